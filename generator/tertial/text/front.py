@@ -1,0 +1,68 @@
+"""Part a file into front matter and body. Runs first on every entry; reads no YAML itself."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tertial.text.problem import Problem, Severity
+from tertial.text.source import Span
+
+if TYPE_CHECKING:
+    from tertial.text.source import SourceText
+
+# The fence is three hyphens alone on a line; blanks after it are invisible and forgiven.
+_OPENING = re.compile(r"---[ \t]*(?:\r\n|\n|\r|\Z)")
+_CLOSING = re.compile(r"(?:\A|(?<=[\r\n]))---[ \t]*(?:\r\n|\n|\r|\Z)")
+_KEY_LINE = re.compile(r"[A-Za-z][^:\r\n]*:(?:[ \t\r\n]|\Z)")
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """Where the two parts of an entry stand in its text."""
+
+    front: Span
+    """The front matter without its two fences."""
+
+    body: Span
+    """Everything after the closing fence."""
+
+
+def split_front(source: SourceText) -> tuple[Parts, tuple[Problem, ...]]:
+    """Find front matter and body.
+
+    :returns: the two spans and what is wrong with the fences. A missing closing fence gives the
+        lines up to the first blank line as front matter, so that the rest is still read.
+    """
+    text = source.text
+    opening = _OPENING.match(text)
+    if opening is None:
+        spot = Span(0, min(len(text), max(1, len(source.line(1)))))
+        if not text.strip():
+            message, mend = "the file is empty; an entry was expected", "write the entry, or delete the file"
+        elif _KEY_LINE.match(text):
+            message = "the front matter has no opening fence; a line --- was expected before the first key"
+            mend = "write --- on a line of its own above this one"
+        else:
+            found = source.line(1)[:40]
+            message = f"the file begins with {found!r}; front matter between two lines --- was expected"
+            mend = "begin with ---, then the kind and name (species: Hairy Woodpecker), then --- again"
+        problem = Problem("no-front-matter", Severity.ERROR, source, spot, message, mend)
+        return Parts(Span(0, 0), Span(0, len(text))), (problem,)
+
+    closing = _CLOSING.search(text, opening.end())
+    if closing is not None:
+        return Parts(Span(opening.end(), closing.start()), Span(closing.end(), len(text))), ()
+
+    blank = re.compile(r"(?:\r\n|\n|\r)[ \t]*(?:\r\n|\n|\r)").search(text, opening.end())
+    end = blank.start() if blank else len(text)
+    problem = Problem(
+        "open-front-matter",
+        Severity.ERROR,
+        source,
+        Span(0, 3),
+        "the front matter that opens here is never closed; a second line --- was expected",
+        "write --- on a line of its own after the last key",
+    )
+    return Parts(Span(opening.end(), end), Span(end, len(text))), (problem,)

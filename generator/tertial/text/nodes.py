@@ -1,0 +1,116 @@
+"""What YAML reading gives: scalars that are still text, and collections that keep every key.
+
+The nodes know where they stand in the author's file. Nothing is converted here: ``no``, ``1:30``
+and ``2026-01-02`` stay text until a field's own converter reads them.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeAlias
+
+from tertial.text.source import Span
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tertial.text.source import SourceText
+
+_NULLS = frozenset({"~", "null", "Null", "NULL"})
+_LINE = re.compile(r"([^\r\n]*)(?:\r\n|\n|\r|\Z)")
+
+
+@dataclass(frozen=True, slots=True)
+class Scalar:
+    """A single value as text."""
+
+    text: str
+    """The value as YAML reads it, without quotes."""
+
+    span: Span
+    """Where it stands, quotes and the ``|`` of a literal included."""
+
+    style: str = ""
+    """'' plain, ``'`` or ``"`` quoted, ``|`` literal, ``>`` folded."""
+
+    @property
+    def is_empty(self) -> bool:
+        """Nothing was written, or a plain ``~`` or ``null`` that says so."""
+        return not self.text.strip() or (not self.style and self.text in _NULLS)
+
+    @property
+    def is_null_word(self) -> bool:
+        """A plain ``~`` or ``null``: text to the author, nothing to YAML."""
+        return not self.style and self.text in _NULLS
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """A YAML sequence."""
+
+    items: tuple[Node, ...]
+    """Its items in order."""
+
+    span: Span
+    """From its first to its last character."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A key with its value."""
+
+    key: Scalar
+    """The key; collections as keys are refused before this is made."""
+
+    value: Node
+    """What stands under it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mapping:
+    """A YAML mapping; of keys written twice, the first is kept."""
+
+    pairs: tuple[Pair, ...]
+    """Its pairs in the order written."""
+
+    span: Span
+    """From its first to its last character."""
+
+
+Node: TypeAlias = Scalar | Listing | Mapping
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a literal."""
+
+    text: str
+    """The line without indentation and trailing blanks."""
+
+    span: Span
+    """Where that text stands in the file."""
+
+
+def literal_lines(source: SourceText, scalar: Scalar) -> Iterator[Line]:
+    """Give the lines of a scalar with their places; blank lines are left out.
+
+    A literal is read from the file itself, because YAML's own value has lost its indentation and
+    with it every place. Any other scalar is one line.
+    """
+    if scalar.style not in ("|", ">"):
+        if scalar.text.strip():
+            yield Line(scalar.text.strip(), scalar.span)
+        return
+    text, offset, end = source.text, scalar.span.start, scalar.span.end
+    head = True
+    while offset < end:
+        found = _LINE.match(text, offset, end)
+        if found is None or found.end() == offset:
+            return
+        content = found.group(1)
+        if not head and content.strip():
+            start = found.start() + len(content) - len(content.lstrip())
+            stripped = content.strip()
+            yield Line(stripped, Span(start, start + len(stripped)))
+        head, offset = False, found.end()

@@ -1,0 +1,245 @@
+"""The author's text: CommonMark to HTML, and where its links stand.
+
+Besides CommonMark there is one thing of ours: words that the guide knows (its codes) become links
+in running text, and are ready as reference labels. Both in exact capitals only, which is why the
+labels are a rule of their own here and not entries of the parser's reference table, whose labels
+ignore case. Raw HTML is shown as text. This module knows nothing of birds: it is told the words.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
+
+from markdown_it import MarkdownIt
+from markdown_it.token import Token
+
+from tertial.text.source import SourceText, Span
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+
+    from markdown_it.rules_inline import StateInline
+
+_WORD = re.compile(r"(?<![A-Za-z0-9])[A-Z]{2,6}(?![A-Za-z0-9])")
+_SCHEME = re.compile(r"([A-Za-z][A-Za-z0-9+.-]*):")
+_SCHEMES = frozenset({"http", "https", "mailto"})
+_UNLINKED_LABEL = re.compile(r"\[[^\[\]]*\]\[([A-Za-z]{2,6})\]")
+_REFUSED = re.compile(r"\]\(\s*<?([A-Za-z][A-Za-z0-9+.-]*:)")
+_SLUG = re.compile(r"[^\w]+")
+_WORD_PREFIX = "word:"
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """Something in the text that points elsewhere."""
+
+    kind: str
+    """``link``, ``image``, ``label`` for a reference that no word answers, ``scheme`` if refused."""
+
+    target: str
+    """Where it points, as written."""
+
+    text: str
+    """Its words; for an image the text that stands in for it."""
+
+    span: Span
+    """Where the target stands in the file."""
+
+    body: Span
+    """The body that it stands in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A piece of a phrase."""
+
+    text: str
+    """Its characters."""
+
+    word: str
+    """The known word that it is, or ''."""
+
+
+def segments(text: str, words: frozenset[str]) -> tuple[Segment, ...]:
+    """Part a phrase at the words that the guide knows."""
+    found: list[Segment] = []
+    end = 0
+    for match in _WORD.finditer(text):
+        if match.group() in words:
+            if match.start() > end:
+                found.append(Segment(text[end : match.start()], ""))
+            found.append(Segment(match.group(), match.group()))
+            end = match.end()
+    if end < len(text):
+        found.append(Segment(text[end:], ""))
+    return tuple(found)
+
+
+def render(
+    text: str,
+    words: frozenset[str],
+    word_address: Callable[[str], str],
+    address: Callable[[str], str | None],
+    image: Callable[[str, str], str | None],
+) -> str:
+    """Render an entry's body.
+
+    :param words: the words that become links.
+    :param word_address: gives the address of such a word.
+    :param address: gives the address for a link's target as written; None makes it plain text.
+    :param image: gives the markup for an image (target, alternative text); None leaves the text.
+    :returns: HTML; headings begin at the third level and carry ids that begin with ``text-``.
+    """
+    tokens = _parser().parse(text, {"words": words})
+    level = 2
+    for at, token in enumerate(tokens):
+        if token.type == "heading_open":
+            level = min(max(int(token.tag[1:]) + 1, 3), level + 1, 6)
+            token.tag = tokens[at + 2].tag = f"h{level}"
+            token.attrSet("id", heading_id(_plain(tokens[at + 1])))
+        elif token.type == "inline":
+            token.children = list(_resolved(token.children or [], words, word_address, address, image))
+    return str(_parser().renderer.render(tokens, _parser().options, {}))
+
+
+def heading_id(text: str) -> str:
+    """The id that a heading of a body gets."""
+    return "text-" + _SLUG.sub("-", text.casefold()).strip("-")
+
+
+def headings(text: str) -> frozenset[str]:
+    """The ids of all headings of a body."""
+    tokens = _parser().parse(text, {"words": frozenset()})
+    found = (tokens[at + 1] for at, token in enumerate(tokens) if token.type == "heading_open")
+    return frozenset(heading_id(_plain(inline)) for inline in found)
+
+
+def references(source: SourceText, body: Span, words: frozenset[str]) -> tuple[Reference, ...]:
+    """List what the body points to, with places.
+
+    The parser gives lines of blocks only, so that a target's place is searched from there on.
+    """
+    text = source.slice(body)
+    # Character references could hide a target from the search, but none can hide it from the reader.
+    if "[" not in text and "<" not in text:
+        return ()
+    first_line = source.position(body.start).line
+    found: list[Reference] = []
+    for token in _parser().parse(text, {"words": words}):
+        if token.type != "inline" or token.map is None:
+            continue
+        block = source.line_span(first_line + token.map[0]).start
+        cursors: dict[str, int] = {}
+        for kind, target, said in _targets(token.children or []):
+            at = source.text.find(target, cursors.get(kind, block))
+            span = Span(at, at + len(target)) if at >= 0 else Span(block, block + 1)
+            found.append(Reference(kind, target, said, span, body))
+            cursors[kind] = span.end
+    return tuple(found)
+
+
+def _targets(children: Sequence[Token]) -> Iterator[tuple[str, str, str]]:
+    for at, child in enumerate(children):
+        if child.type == "link_open":
+            target = str(child.attrGet("href"))
+            if not target.startswith(_WORD_PREFIX):
+                yield "link", target, children[at + 1].content if at + 1 < len(children) else ""
+        elif child.type == "image":
+            yield "image", str(child.attrGet("src")), child.content
+    plain = "".join(child.content for child in children if child.type == "text")
+    for match in _UNLINKED_LABEL.finditer(plain):
+        yield "label", match.group(1), match.group()
+    for match in _REFUSED.finditer(plain):
+        yield "scheme", match.group(1), match.group()
+
+
+def _resolved(
+    children: Sequence[Token],
+    words: frozenset[str],
+    word_address: Callable[[str], str],
+    address: Callable[[str], str | None],
+    image: Callable[[str, str], str | None],
+) -> Iterator[Token]:
+    in_link, dropped = False, False
+    for child in children:
+        if child.type == "link_open":
+            target = str(child.attrGet("href"))
+            word = target.removeprefix(_WORD_PREFIX) if target.startswith(_WORD_PREFIX) else ""
+            new = word_address(word) if word else address(target)
+            in_link, dropped = True, new is None
+            if new is not None:
+                child.attrs = {"href": new}
+                yield child
+        elif child.type == "link_close":
+            if not dropped:
+                yield child
+            in_link = False
+        elif child.type == "image":
+            markup = image(str(child.attrGet("src")), child.content)
+            yield _raw(markup) if markup is not None else _text(child.content)
+        elif child.type == "text" and not in_link:
+            for piece in segments(child.content, words):
+                if piece.word:
+                    yield Token("link_open", "a", 1, attrs={"href": word_address(piece.word), "class": "code"})
+                    yield _text(piece.text)
+                    yield Token("link_close", "a", -1)
+                else:
+                    yield _text(piece.text)
+        else:
+            yield child
+
+
+def _text(content: str) -> Token:
+    return Token("text", "", 0, content=content)
+
+
+def _raw(markup: str) -> Token:
+    # The renderer writes the content of this type as it stands; the parser itself never makes one.
+    return Token("html_inline", "", 0, content=markup)
+
+
+def _plain(inline: Token) -> str:
+    return "".join(child.content for child in inline.children or [] if child.type in ("text", "code_inline"))
+
+
+@cache
+def _parser() -> MarkdownIt:
+    parser = MarkdownIt("commonmark", {"html": False})
+    parser.inline.ruler.before("link", "known_word", _known_word)
+    parser.validateLink = _is_allowed  # type: ignore[method-assign, assignment]
+    return parser
+
+
+def _is_allowed(address: str) -> bool:
+    scheme = _SCHEME.match(address)
+    return scheme is None or scheme.group(1).lower() in _SCHEMES
+
+
+def _known_word(state: StateInline, silent: bool) -> bool:
+    """Inline rule: ``[text][WORD]`` and ``[WORD]`` for the words of the guide, in exact capitals."""
+    if state.src[state.pos] != "[":
+        return False
+    end = state.md.helpers.parseLinkLabel(state, state.pos, True)
+    if end < 0:
+        return False
+    label = re.compile(r"\[([A-Z]{2,6})\]").match(state.src, end + 1)
+    text_start, text_end = state.pos + 1, end
+    if label is None and state.src[end + 1 : end + 2] not in ("[", "("):
+        label = re.compile(r"\[([A-Z]{2,6})\]").match(state.src, state.pos)
+    if label is None or label.group(1) not in state.env["words"]:
+        return False
+    if not silent:
+        old_max, state.posMax = state.posMax, text_end
+        state.pos = text_start
+        token = state.push("link_open", "a", 1)
+        token.attrs = {"href": _WORD_PREFIX + label.group(1)}
+        state.linkLevel += 1
+        state.md.inline.tokenize(state)
+        state.linkLevel -= 1
+        state.push("link_close", "a", -1)
+        state.posMax = old_max
+    state.pos = label.end()
+    return True
