@@ -1,0 +1,1 @@
+"""The second room: nodes to entries. One module a kind; no entry knows another."""

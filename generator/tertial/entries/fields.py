@@ -1,0 +1,167 @@
+"""The frame in which every kind of entry is read: a table of fields, and one reader for it.
+
+A field names its key, its converter and its explanation. Adding a key to a kind of entry is one
+row in that kind's table; places, unknown keys and near words are dealt with here, once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from tertial.entries.values import Fault, Written
+from tertial.text.nodes import Listing, Mapping, Node, Pair, Scalar
+from tertial.text.problem import Also, Problem, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from tertial.text.source import SourceText, Span
+
+T = TypeVar("T")
+
+
+@dataclass(slots=True)
+class Reading:
+    """One file being read; collects what there is to say about it."""
+
+    source: SourceText
+    """The file."""
+
+    problems: list[Problem] = field(default_factory=list)
+    """What was found so far."""
+
+    def say(
+        self,
+        word: str,
+        span: Span,
+        message: str,
+        mend: str,
+        severity: Severity = Severity.WARNING,
+        *also: Also,
+    ) -> None:
+        """Add a problem of this file."""
+        self.problems.append(Problem(word, severity, self.source, span, message, mend, also))
+
+    def wrong_shape(self, node: Node, what: str, mend: str) -> None:
+        """Say that a value has another shape than its field needs."""
+        found = {Scalar: "one value", Listing: "a list", Mapping: "keys and values"}[type(node)]
+        self.say("wrong-shape", node.span, f"{found} stands here; {what} was expected", mend)
+
+
+NodeReader = Callable[[Reading, Pair], Any]
+"""Reads the value of a pair; gives None when nothing usable is there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One key that a kind of entry may have."""
+
+    key: str
+    """The key as the author writes it."""
+
+    attribute: str
+    """The attribute of the entry that takes the value."""
+
+    read: NodeReader
+    """Its reader."""
+
+    about: str
+    """What it is for, in one sentence."""
+
+    example: str
+    """A value as an author would write it."""
+
+    may_be_empty: bool = False
+    """An empty value is part of the form, not a slip."""
+
+
+def read_fields(reading: Reading, mapping: Mapping, fields: Sequence[Field], what: str) -> dict[str, Any]:
+    """Read a mapping by a table of fields.
+
+    :param what: what the mapping belongs to, for messages ("a species entry").
+    :returns: attribute to value; keys that are absent, empty or unusable are left out.
+    """
+    table = {entry.key: entry for entry in fields}
+    values: dict[str, Any] = {}
+    for pair in mapping.pairs:
+        known = table.get(pair.key.text)
+        if known is None:
+            near = get_close_matches(pair.key.text.casefold(), table, n=1, cutoff=0.6)
+            message = f"{pair.key.text!r} is not a key of {what}"
+            mend = f"write {near[0]!r}" if near else f"use one of: {', '.join(table)}"
+            reading.say("unknown-key", pair.key.span, message, mend)
+        elif isinstance(pair.value, Scalar) and pair.value.is_empty:
+            if not known.may_be_empty and not pair.value.is_null_word and not pair.value.style:
+                message = f"nothing is written under {pair.key.text!r}"
+                mend = f"write it ({known.example}), or leave the key out"
+                reading.say("empty-value", pair.key.span, message, mend, Severity.GAP)
+        else:
+            value = known.read(reading, pair)
+            if value is not None:
+                values[known.attribute] = value
+    return values
+
+
+def text(reading: Reading, pair: Pair) -> Written[str] | None:
+    """Read a single value as text."""
+    return _text(reading, pair.value)
+
+
+def _text(reading: Reading, node: Node) -> Written[str] | None:
+    if isinstance(node, Scalar):
+        return Written(" ".join(node.text.split()), node.span) if not node.is_empty else None
+    reading.wrong_shape(node, "one value", "write a single value, in quotes where it holds ': ' or brackets")
+    return None
+
+
+def converted(convert: Callable[[str], T | Fault]) -> Callable[[Reading, Pair], Written[T] | None]:
+    """Make a reader from a converter of text."""
+
+    def read(reading: Reading, pair: Pair) -> Written[T] | None:
+        written = _text(reading, pair.value)
+        return convert_written(reading, written, convert) if written else None
+
+    return read
+
+
+def convert_written(reading: Reading, written: Written[str], convert: Callable[[str], T | Fault]) -> Written[T] | None:
+    """Convert a written text; a fault becomes a problem at its place."""
+    value = convert(written.value)
+    if isinstance(value, Fault):
+        reading.say(value.word, written.span, value.reason, value.mend)
+        return None
+    return Written(value, written.span)
+
+
+def texts(reading: Reading, pair: Pair) -> tuple[Written[str], ...] | None:
+    """Read a list of values; a single one stands for a list of one."""
+    return tuple(_items(reading, pair)) or None
+
+
+def _items(reading: Reading, pair: Pair) -> Iterator[Written[str]]:
+    nodes = pair.value.items if isinstance(pair.value, Listing) else (pair.value,)
+    for node in nodes:
+        if isinstance(node, Mapping) and len(node.pairs) == 1 and isinstance(node.pairs[0].value, Scalar):
+            whole = reading.source.slice(node.span)
+            message = f"the colon makes two of {whole[:40]!r}; one value was expected"
+            reading.say("colon-in-item", node.span, message, f'put it in quotes: "{whole}"')
+            yield Written(" ".join(whole.split()), node.span)
+        else:
+            written = _text(reading, node)
+            if written is not None:
+                yield written
+
+
+def converted_each(
+    convert: Callable[[str], T | Fault],
+) -> Callable[[Reading, Pair], tuple[Written[T], ...] | None]:
+    """Make a reader of lists from a converter of text."""
+
+    def read(reading: Reading, pair: Pair) -> tuple[Written[T], ...] | None:
+        values = (convert_written(reading, item, convert) for item in _items(reading, pair))
+        return tuple(value for value in values if value is not None) or None
+
+    return read

@@ -1,0 +1,70 @@
+"""One file to one entry: finds the kind, hands the rest to that kind's module."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, TypeAlias
+
+from tertial.entries import flock, noted, species
+from tertial.entries.fields import Reading
+from tertial.entries.flock import FlockEntry, read_flock
+from tertial.entries.noted import NotedEntry, read_noted
+from tertial.entries.species import SpeciesEntry, read_species
+from tertial.text.front import split_front
+from tertial.text.problem import Problem, Severity
+from tertial.text.yamlread import read_front
+
+if TYPE_CHECKING:
+    from tertial.text.nodes import Mapping, Pair
+    from tertial.text.source import SourceText
+
+Entry: TypeAlias = SpeciesEntry | FlockEntry | NotedEntry
+
+KINDS = ("species", "flock", *noted.KINDS)
+"""The keys that name a kind of entry, in the order in which messages list them."""
+
+FIELD_TABLES = {"species": species.FIELDS, "flock": flock.FIELDS}
+"""The field table of each kind that is read in full."""
+
+
+def read_entry(source: SourceText) -> tuple[Entry | None, tuple[Problem, ...]]:
+    """Read one entry.
+
+    :returns: the entry, or None when nothing can be made of the file, and every problem in it.
+        Problems of the file alone; what concerns other entries is for the checks.
+    """
+    parts, problems = split_front(source)
+    front, more = read_front(source, parts.front)
+    reading = Reading(source, [*problems, *more])
+    entry: Entry | None = None
+    pair = _kind(reading, front)
+    if pair is not None:
+        if pair.key.text == "species":
+            entry = read_species(reading, front, parts.body)
+        elif pair.key.text == "flock":
+            entry = read_flock(reading, front, parts.body)
+        else:
+            entry = read_noted(reading, pair, parts.body)
+        if entry is None:
+            message = f"the {pair.key.text} has no name"
+            reading.say("no-name", pair.key.span, message, f"write the name after {pair.key.text}:", Severity.ERROR)
+    return entry, tuple(reading.problems)
+
+
+def _kind(reading: Reading, front: Mapping) -> Pair | None:
+    """Find the key that names the kind; it should be the first, and only one."""
+    found = [pair for pair in front.pairs if pair.key.text in KINDS]
+    if found:
+        if found[0] is not front.pairs[0]:
+            message = f"{found[0].key.text!r} names the kind of entry but does not come first"
+            mend = "move this line to the top of the front matter"
+            reading.say("kind-not-first", found[0].key.span, message, mend)
+        return found[0]
+    if front.pairs:
+        first = front.pairs[0].key
+        message = f"the front matter begins with {first.text!r}; one of {', '.join(KINDS)} was expected"
+        mend = "begin with the kind and name, as in species: Hairy Woodpecker"
+        reading.say("no-kind", first.span, message, mend, Severity.ERROR)
+    elif not any(problem.severity is Severity.ERROR for problem in reading.problems):
+        message = "the front matter is empty; the kind and name were expected"
+        reading.say("no-kind", front.span, message, "write species: and the bird's name", Severity.ERROR)
+    return None

@@ -1,0 +1,106 @@
+"""Blocks of phrases: ``part: phrase`` a line, as a literal or as a plain mapping."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from tertial.entries.convert import to_quantity
+from tertial.entries.fields import convert_written
+from tertial.entries.values import MeasureBlock, NamedMeasure, Phrase, PlumageBlock, Written
+from tertial.text.nodes import Listing, Mapping, Node, Scalar, literal_lines
+from tertial.text.problem import Severity
+from tertial.text.source import Span
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tertial.entries.fields import Reading
+    from tertial.text.nodes import Pair
+
+_COLON = re.compile(r":(?:\s+|$)")
+_MEND_BLOCK = "write the key, then |, then one line a phrase: part, colon, blank, phrase"
+_EMPTY_MEND = "write unknown, not seen or does not apply; or leave the line out"
+
+
+def phrases(reading: Reading, pair: Pair) -> tuple[Phrase, ...] | None:
+    """Read one block of phrases."""
+    return tuple(_phrases(reading, pair.value))
+
+
+def _phrases(reading: Reading, node: Node) -> Iterator[Phrase]:
+    for part, value in _lines(reading, node):
+        if value.value:
+            yield Phrase(part, value)
+        else:
+            message = f"nothing is written of {part.value!r}; a phrase was expected"
+            reading.say("empty-value", part.span, message, _EMPTY_MEND, Severity.GAP)
+
+
+def _lines(reading: Reading, node: Node) -> Iterator[tuple[Written[str], Written[str]]]:
+    if isinstance(node, Mapping):
+        yield from _from_mapping(reading, node)
+    elif isinstance(node, Listing):
+        reading.wrong_shape(node, "a block of phrases", _MEND_BLOCK)
+    elif not node.is_empty:
+        yield from _from_literal(reading, node)
+
+
+def _from_mapping(reading: Reading, node: Mapping) -> Iterator[tuple[Written[str], Written[str]]]:
+    for pair in node.pairs:
+        part = Written(pair.key.text, pair.key.span)
+        if not isinstance(pair.value, Scalar):
+            reading.wrong_shape(pair.value, "a phrase", _MEND_BLOCK)
+        elif not pair.value.is_null_word:
+            yield part, Written(" ".join(pair.value.text.split()), pair.value.span)
+
+
+def _from_literal(reading: Reading, node: Scalar) -> Iterator[tuple[Written[str], Written[str]]]:
+    seen: dict[str, Span] = {}
+    for line in literal_lines(reading.source, node):
+        colon = _COLON.search(line.text)
+        if colon is None:
+            message = f"{line.text[:40]!r} names no part; 'part: phrase' was expected"
+            reading.say("no-part", line.span, message, "begin the line with the part and a colon, as in bill: black")
+            continue
+        name, start = line.text[: colon.start()].strip(), line.span.start
+        part = Written(name, Span(start, start + colon.start()))
+        if name in seen:
+            message = f"{name!r} is written twice in this block; the second is not read"
+            reading.say("key-twice", part.span, message, "join the two phrases with a comma")
+            continue
+        seen[name] = part.span
+        yield part, Written(line.text[colon.end() :], Span(start + colon.end(), line.span.end))
+
+
+def plumages(reading: Reading, pair: Pair) -> tuple[PlumageBlock, ...] | None:
+    """Read phrases by plumage; a block without plumages counts for ``all``."""
+    if isinstance(pair.value, Scalar):
+        return (PlumageBlock(Written("all", pair.key.span), tuple(_phrases(reading, pair.value))),)
+    if isinstance(pair.value, Listing):
+        reading.wrong_shape(pair.value, "plumages with phrases", "write a plumage (all: |), then its phrases")
+        return None
+    return tuple(
+        PlumageBlock(Written(block.key.text, block.key.span), tuple(_phrases(reading, block.value)))
+        for block in pair.value.pairs
+    )
+
+
+def measures(reading: Reading, pair: Pair) -> tuple[MeasureBlock, ...] | None:
+    """Read measures by plumage; a block without plumages counts for ``all``."""
+    if isinstance(pair.value, Listing):
+        reading.wrong_shape(pair.value, "plumages with measures", "write a plumage (all: |), then its measures")
+        return None
+    if isinstance(pair.value, Scalar):
+        return (MeasureBlock(Written("all", pair.key.span), tuple(_measures(reading, pair.value))),)
+    return tuple(
+        MeasureBlock(Written(block.key.text, block.key.span), tuple(_measures(reading, block.value)))
+        for block in pair.value.pairs
+    )
+
+
+def _measures(reading: Reading, node: Node) -> Iterator[NamedMeasure]:
+    for part, value in _lines(reading, node):
+        quantity = convert_written(reading, value, to_quantity)
+        if quantity is not None:
+            yield NamedMeasure(part, quantity)

@@ -1,0 +1,109 @@
+"""Sketches and photos as the author lists them. What is in the files is the room ``sketches``' matter."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tertial.entries.convert import to_box, to_date, to_pointer, to_scale
+from tertial.entries.fields import Field, converted, converted_each, read_fields, text
+from tertial.text.nodes import Listing, Mapping
+from tertial.text.problem import Severity
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Callable, Iterator
+
+    from tertial.entries.fields import Reading
+    from tertial.entries.values import Box, Pointer, Scale, Written
+    from tertial.text.nodes import Pair
+    from tertial.text.source import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A sketch or a photo beside the entry."""
+
+    span: Span
+    """Where its block stands."""
+
+    file: Written[str]
+    """File name from the entry's folder."""
+
+    alt: Written[str] | None = None
+    """What it shows, for those who cannot see it."""
+
+    shows: Written[str] | None = None
+    """The plumage it shows."""
+
+    caption: Written[str] | None = None
+    """A line to stand under it."""
+
+    by: Written[str] | None = None
+    """Whose it is, when it is not the guide's author's."""
+
+    licence: Written[str] | None = None
+    """Its licence, when it is not the guide's."""
+
+    taken: Written[dt.date] | None = None
+    """Day of a photo."""
+
+    scale: Written[Scale] | None = None
+    """Two points whose distance in life is known."""
+
+    head: Written[Box] | None = None
+    """The head."""
+
+    pointers: tuple[Written[Pointer], ...] = ()
+    """What there is to see, and where."""
+
+
+_COMMON = (
+    Field("file", "file", text, "File name from the entry's folder.", "hairy-male.png"),
+    Field("shows", "shows", text, "The plumage it shows.", "male"),
+    Field("alt", "alt", text, "What it shows, for those who cannot see it.", "Male at a birch, bill raised"),
+    Field("caption", "caption", text, "A line to stand under it.", "At the weir, second week of frost"),
+    Field("by", "by", text, "Whose it is, if not the author's.", "R. Friend"),
+    Field("licence", "licence", text, "Its licence, if not the guide's.", "CC BY 4.0"),
+)
+SKETCH_FIELDS = (
+    *_COMMON,
+    Field(
+        "scale",
+        "scale",
+        converted(to_scale),
+        "Two spots whose distance in life is known.",
+        "bill tip 412,220 to tail tip 1650,910",
+    ),
+    Field("head", "head", converted(to_box), "Two corners of a box round the head.", "380,180 to 700,470"),
+    Field("pointers", "pointers", converted_each(to_pointer), "Spots with what is seen there.", "430,228 bill"),
+)
+PHOTO_FIELDS = (
+    *_COMMON,
+    Field("taken", "taken", converted(to_date), "Day on which it was taken.", "2026-01-03"),
+)
+
+
+def _pictures(fields: tuple[Field, ...], what: str) -> Callable[[Reading, Pair], tuple[Picture, ...] | None]:
+    def read(reading: Reading, pair: Pair) -> tuple[Picture, ...] | None:
+        return tuple(_each(reading, pair, fields, what)) or None
+
+    return read
+
+
+def _each(reading: Reading, pair: Pair, fields: tuple[Field, ...], what: str) -> Iterator[Picture]:
+    nodes = pair.value.items if isinstance(pair.value, Listing) else (pair.value,)
+    for node in nodes:
+        if not isinstance(node, Mapping):
+            reading.wrong_shape(node, f"{what} with its file and alt text", "write - file: NAME, then alt: below it")
+            continue
+        values = read_fields(reading, node, fields, what)
+        if "file" in values:
+            yield Picture(node.span, **values)
+        else:
+            message = f"{what} names no file"
+            reading.say("no-file", node.span, message, "add file: and the name of the picture", Severity.ERROR)
+
+
+sketches = _pictures(SKETCH_FIELDS, "a sketch")
+photos = _pictures(PHOTO_FIELDS, "a photo")

@@ -1,0 +1,80 @@
+"""Fields that several kinds of entry have, and the readers of what stands under them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tertial.entries.convert import to_date, to_months
+from tertial.entries.fields import Field, converted, text, texts
+from tertial.entries.phrases import phrases
+from tertial.entries.pictures import photos, sketches
+from tertial.entries.values import Phrase, Similar, Written
+from tertial.text.nodes import Listing, Mapping, Pair, Scalar
+from tertial.text.source import Span
+
+if TYPE_CHECKING:
+    from tertial.entries.fields import Reading
+
+
+@dataclass(frozen=True, slots=True)
+class Behaviour:
+    """How the bird goes about its day."""
+
+    foraging: tuple[Written[str], ...] = ()
+    """Ways of taking food, by the trade's words."""
+
+    notes: tuple[Phrase, ...] = ()
+    """Everything else, by its key."""
+
+
+def behaviour(reading: Reading, pair: Pair) -> Behaviour | None:
+    """Read ``foraging`` as a list and every other key as a phrase; a single text becomes a note."""
+    if isinstance(pair.value, Scalar) and not pair.value.style.startswith(("|", ">")):
+        note = text(reading, pair)
+        return Behaviour((), (Phrase(Written("notes", pair.key.span), note),)) if note else None
+    if not isinstance(pair.value, Mapping):
+        return Behaviour((), phrases(reading, pair) or ())
+    own = [each for each in pair.value.pairs if each.key.text == "foraging"]
+    rest = tuple(each for each in pair.value.pairs if each.key.text != "foraging")
+    foraging = (texts(reading, own[0]) or ()) if own else ()
+    return Behaviour(foraging, phrases(reading, Pair(pair.key, Mapping(rest, pair.value.span))) or ())
+
+
+def similar(reading: Reading, pair: Pair) -> tuple[Similar, ...] | None:
+    """Read look-alikes: codes with remarks, or a list of codes."""
+    if isinstance(pair.value, Mapping):
+        found = []
+        for each in pair.value.pairs:
+            remark = None if isinstance(each.value, Scalar) and each.value.is_empty else text(reading, each)
+            found.append(Similar(Written(each.key.text, each.key.span), remark))
+        return tuple(found) or None
+    if isinstance(pair.value, Scalar) and pair.value.style == "|":
+        found_lines = phrases(reading, pair) or ()
+        return tuple(Similar(line.part, line.text) for line in found_lines) or None
+    return tuple(Similar(code, None) for code in texts(reading, pair) or ()) or None
+
+
+def codes(reading: Reading, pair: Pair) -> tuple[Written[str], ...] | None:
+    """Read a list of codes; one line of codes with blanks or commas between is a list too."""
+    if isinstance(pair.value, Listing):
+        return texts(reading, pair)
+    line = text(reading, pair)
+    if line is None:
+        return None
+    found, offset = [], line.span.start
+    for code in line.value.replace(",", " ").split():
+        offset = reading.source.text.find(code, offset)
+        found.append(Written(code, Span(offset, offset + len(code))))
+        offset += len(code)
+    return tuple(found)
+
+
+WRITTEN = Field("written", "written", converted(to_date), "Day on which the account was first written.", "2026-01-04")
+CHANGED = Field("changed", "changed", converted(to_date), "Day of the last change worth telling.", "2026-02-11")
+WHEN = Field("when", "when", converted(to_months), "Months in which it is met.", "November to March")
+WHERE = Field("where", "where", texts, "Habitats in which it is met.", "[river wood, old orchard]")
+SKETCHES = Field("sketches", "sketches", sketches, "Drawings beside the entry.", "- file: hairy-male.png")
+PHOTOS = Field("photos", "photos", photos, "Photos beside the entry.", "- file: hairy-feeder.jpg")
+SOURCES = Field("sources", "sources", texts, "Where facts and figures come from.", '- "handbook ranges, from memory"')
+BEHAVIOUR = Field("behaviour", "behaviour", behaviour, "How it goes about its day.", "foraging: [hammer, flake]")

@@ -1,0 +1,152 @@
+"""The account of a species."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tertial.entries import shared
+from tertial.entries.convert import to_length, to_mass
+from tertial.entries.fields import Field, converted, read_fields, text
+from tertial.entries.phrases import measures, phrases, plumages
+from tertial.text.nodes import Mapping
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from tertial.entries.fields import Reading
+    from tertial.entries.pictures import Picture
+    from tertial.entries.values import MeasureBlock, Months, Phrase, PlumageBlock, Quantity, Similar, Written
+    from tertial.text.nodes import Pair
+    from tertial.text.source import SourceText, Span
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """How big the bird is."""
+
+    size_class: Written[str] | None = None
+    """Its size beside a well-known bird, in words."""
+
+    length: Written[Quantity] | None = None
+    """Bill tip to tail tip of a bird laid flat."""
+
+    wingspan: Written[Quantity] | None = None
+    """Wing tip to wing tip."""
+
+    mass: Written[Quantity] | None = None
+    """Weight."""
+
+    source: Written[str] | None = None
+    """Where the figures come from."""
+
+
+_SIZE_FIELDS = (
+    Field("class", "size_class", text, "Size beside a well-known bird.", "starling-sized"),
+    Field("length", "length", converted(to_length), "Bill tip to tail tip, laid flat.", "18-26 cm"),
+    Field("wingspan", "wingspan", converted(to_length), "Wing tip to wing tip.", "33-41 cm"),
+    Field("mass", "mass", converted(to_mass), "Weight.", "40-95 g"),
+    Field("source", "source", text, "Where the figures come from.", "handbook range, from memory"),
+)
+
+
+def _size(reading: Reading, pair: Pair) -> Size | None:
+    if not isinstance(pair.value, Mapping):
+        reading.wrong_shape(pair.value, "class, length, wingspan, mass", "write size:, then length: 18-26 cm below it")
+        return None
+    return Size(**read_fields(reading, pair.value, _SIZE_FIELDS, "a size"))
+
+
+@dataclass(frozen=True, slots=True)
+class SpeciesEntry:
+    """One species, as its author knows it."""
+
+    source: SourceText
+    """The file."""
+
+    body: Span
+    """The author's text after the front matter."""
+
+    name: Written[str]
+    """English name as written."""
+
+    scientific: Written[str] | None = None
+    """Scientific name, when the author gives it."""
+
+    code: Written[str] | None = None
+    """Alpha code, when the author gives it."""
+
+    written: Written[dt.date] | None = None
+    """Day on which the account was first written."""
+
+    changed: Written[dt.date] | None = None
+    """Day of its last change."""
+
+    when: Written[Months] | None = None
+    """Months in which the bird is met."""
+
+    where: tuple[Written[str], ...] = ()
+    """Habitats in which it is met."""
+
+    how_common: Written[str] | None = None
+    """How often it is met, in words."""
+
+    size: Size | None = None
+    """How big it is."""
+
+    measures: tuple[MeasureBlock, ...] = ()
+    """Measures of parts by plumage."""
+
+    marks: tuple[PlumageBlock, ...] = ()
+    """Marks by plumage."""
+
+    voice: tuple[Phrase, ...] = ()
+    """What it sounds like."""
+
+    behaviour: shared.Behaviour | None = None
+    """How it goes about its day."""
+
+    similar: tuple[Similar, ...] = ()
+    """Look-alikes."""
+
+    sketches: tuple[Picture, ...] = ()
+    """Drawings."""
+
+    photos: tuple[Picture, ...] = ()
+    """Photos."""
+
+    sources: tuple[Written[str], ...] = ()
+    """Where facts and figures come from."""
+
+
+FIELDS = (
+    Field("species", "name", text, "English name; makes the file a species account.", "Hairy Woodpecker"),
+    Field("scientific", "scientific", text, "Scientific name, if not the list's.", "Dryobates villosus"),
+    Field("code", "code", text, "Alpha code, if not the list's.", "HAWO"),
+    shared.WRITTEN,
+    shared.CHANGED,
+    shared.WHEN,
+    shared.WHERE,
+    Field("how common", "how_common", text, "How often it is met.", "a pair in most of the wood"),
+    Field("size", "size", _size, "How big it is.", "length: 18-26 cm"),
+    Field(
+        "measures",
+        "measures",
+        measures,
+        "Measures of parts by plumage.",
+        "all: | then bill: mean 31.6 n 11 mm",
+    ),
+    Field("marks", "marks", plumages, "Marks by plumage.", "male: | then nape: red patch"),
+    Field("voice", "voice", phrases, "What it sounds like.", "| then call: a sharp peek"),
+    shared.BEHAVIOUR,
+    Field("similar", "similar", shared.similar, "Look-alikes and the difference.", "DOWO: bill against head"),
+    shared.SKETCHES,
+    shared.PHOTOS,
+    shared.SOURCES,
+)
+
+
+def read_species(reading: Reading, front: Mapping, body: Span) -> SpeciesEntry | None:
+    """Read a species account; None when not even a name is there."""
+    values = read_fields(reading, front, FIELDS, "a species account")
+    return SpeciesEntry(reading.source, body, **values) if "name" in values else None
