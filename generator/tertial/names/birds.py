@@ -1,0 +1,227 @@
+"""The shipped list of birds as values, and every way of asking for one.
+
+``tertial entry`` fills a new entry from here, the checks of names and codes look birds up here.
+The list is read at the first question and each index is made at the first question that needs
+it, because most commands ask for a few names and some for none.
+"""
+
+from __future__ import annotations
+
+import csv
+import gzip
+import io
+import re
+from dataclasses import dataclass, fields
+from functools import cache, cached_property
+from itertools import repeat
+from pathlib import Path
+from typing import TYPE_CHECKING, Final, Literal
+
+from tertial.names.fold import fold, fold_all
+from tertial.names.near import NearNames
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+Scheme = Literal["IBP", "BBL"]
+"""A list of four-letter codes: Institute for Bird Populations, or USGS Bird Banding Laboratory."""
+
+SCHEMES: Final[tuple[Scheme, ...]] = ("IBP", "BBL")
+"""Both lists, the one that tertial uses by default first."""
+
+SPECIES: Final = "species"
+"""The rank of a row that AviList has as a species; every other row has the rank ``other``."""
+
+_LIST = Path(__file__).with_name("data") / "bird-names.csv.gz"
+
+_CODE = re.compile(r"[A-Z]{2,4}|[A-Za-z]{4}")
+
+# What an epithet loses so that its genders meet: albus, alba, album; viridis, viride; ater, atra.
+# Nouns lose letters too, which does no harm: they lose the same ones under every genus.
+_GENDER = re.compile(r"(?:us|um|is|a|e)$|e(?=r$)")
+
+
+@dataclass(frozen=True, slots=True)
+class Bird:
+    """One row of the list: a species, or a form, group or hybrid that has a code of its own."""
+
+    sequence: int | None
+    """Place in the order of AviList v2025, from 1; None for what is no species there."""
+
+    rank: str
+    """``species``, or ``other`` for forms, groups and hybrids."""
+
+    order: str
+    """Order, as in Piciformes; '' for ``other``."""
+
+    family: str
+    """Family, as in Picidae; '' for ``other``."""
+
+    scientific: str
+    """Scientific name by AviList; for ``other`` as in the list of codes, often no plain binomen."""
+
+    english: str
+    """English name as AviList spells it; for ``other`` as in the list of codes."""
+
+    name_bbl: str
+    """English name as the Bird Banding Laboratory spells it; '' when it lists no such bird."""
+
+    code_bbl: str
+    """Code in the list of the Bird Banding Laboratory, or ''."""
+
+    name_ibp: str
+    """English name as the Institute for Bird Populations spells it; '' when it lists no such bird."""
+
+    code_ibp: str
+    """Code in the list of the Institute for Bird Populations, or ''."""
+
+    french: str
+    """French name by the Bird Banding Laboratory, or ''."""
+
+    @property
+    def is_species(self) -> bool:
+        """Whether AviList has this as a species."""
+        return self.rank == SPECIES
+
+    def listed_name(self, scheme: Scheme) -> str:
+        """Give the name in that list's own spelling; '' when the bird is not on it."""
+        return self.name_ibp if scheme == "IBP" else self.name_bbl
+
+    def listed_code(self, scheme: Scheme) -> str:
+        """Give the code in that list; '' when the bird is not on it."""
+        return self.code_ibp if scheme == "IBP" else self.code_bbl
+
+
+_FIELDS = tuple(field.name for field in fields(Bird))
+
+
+class NameList:
+    """Birds in list order, to be asked by name, code or likeness. `load_names` gives the shipped one."""
+
+    def __init__(self, rows: Iterable[Sequence[str]]) -> None:
+        """Take rows with the columns of ``data/README.md``, species before others."""
+        # Kept as columns of text: eleven thousand objects take longer to make than the whole file
+        # takes to read, and a command asks for a handful of birds.
+        self._columns = dict(zip(_FIELDS, tuple(zip(*rows, strict=True)) or repeat(()), strict=False))
+
+    def __len__(self) -> int:
+        """Count species and others."""
+        return len(self._columns["english"])
+
+    def __iter__(self) -> Iterator[Bird]:
+        """Go through species in list order, then through all others."""
+        return map(self._bird, range(len(self)))
+
+    def find(self, text: str) -> tuple[Bird, ...]:
+        """Give the birds that are called exactly `text`, after `fold`.
+
+        Any English spelling, the scientific and the French name count; a code counts when it is in
+        capitals or has four letters. Species hide forms and groups of the same name. More than one
+        bird means that the text is ambiguous (one French name is, and codes on which the lists
+        differ); none, that the list has no such name.
+        """
+        places = list(self._by_name.get(fold(text), ()))
+        word = text.strip()
+        if _CODE.fullmatch(word):
+            for scheme in SCHEMES:
+                places += self._by_code[scheme].get(word.upper(), ())
+        birds = tuple(self._bird(place) for place in dict.fromkeys(places))
+        return tuple(bird for bird in birds if bird.is_species) or birds
+
+    def find_epithet(self, scientific: str) -> tuple[Bird, ...]:
+        """Give species with the same epithet under another genus: authorities differ in genera.
+
+        The epithet may end in another gender (albus, alba). The very same epithet comes first, then
+        list order. These are candidates only, since many epithets are used in several genera. A text
+        that is not at least a genus and an epithet has none.
+        """
+        genus, epithet = _binomen(scientific)
+        birds = (self._bird(place) for place in self._by_epithet.get(_stem(epithet), ()))
+        others = [(bird, _binomen(bird.scientific)) for bird in birds]
+        others.sort(key=lambda other: other[1][1] != epithet)
+        return tuple(bird for bird, name in others if epithet and name[0] != genus)
+
+    def near(self, text: str, limit: int = 3) -> tuple[str, ...]:
+        """Give at most `limit` names that look like `text`, the likeliest first.
+
+        Names are given as the lists spell them: English ones, or scientific ones when the likeliest
+        is scientific. Nothing that is far off is given, so the answer may be empty.
+        """
+        return self._near_names.search(fold(text), limit)
+
+    def by_code(self, code: str, scheme: Scheme) -> Bird | None:
+        """Give the bird that `code`, in capitals, stands for in that list."""
+        holders = self.holders(code, scheme)
+        return holders[0] if holders else None
+
+    def holders(self, code: str, scheme: Scheme) -> tuple[Bird, ...]:
+        """Give every bird that has `code`, in capitals, in that list; a sound list has one at most."""
+        return tuple(self._bird(place) for place in self._by_code[scheme].get(code, ()))
+
+    def listed(self, scheme: Scheme) -> tuple[Bird, ...]:
+        """Give every bird that has a code in that list, in the order of this one."""
+        places = sorted(place for places in self._by_code[scheme].values() for place in places)
+        return tuple(self._bird(place) for place in places)
+
+    def _bird(self, place: int) -> Bird:
+        sequence, *rest = (column[place] for column in self._columns.values())
+        return Bird(int(sequence) if sequence else None, *rest)
+
+    @cached_property
+    def _by_name(self) -> dict[str, tuple[int, ...]]:
+        """Places of birds by every folded name of theirs."""
+        columns = ("english", "name_bbl", "name_ibp", "scientific", "french")
+        return _places(*(fold_all(self._columns[column]) for column in columns))
+
+    @cached_property
+    def _by_code(self) -> dict[Scheme, dict[str, tuple[int, ...]]]:
+        """For each list, places of birds by code."""
+        return {
+            "IBP": _places(self._columns["code_ibp"]),
+            "BBL": _places(self._columns["code_bbl"]),
+        }
+
+    @cached_property
+    def _by_epithet(self) -> dict[str, tuple[int, ...]]:
+        """Places of species by the stem of their epithet."""
+        return _places([_stem(_binomen(name)[1]) for name in self._species()])
+
+    @cached_property
+    def _near_names(self) -> NearNames:
+        columns = ("english", "name_bbl", "name_ibp")
+        english = dict.fromkeys(name for column in columns for name in self._columns[column] if name)
+        return NearNames(tuple(english), tuple(self._species()))
+
+    def _species(self) -> list[str]:
+        """Give the scientific names of species, each at the place of its bird."""
+        ranks = self._columns["rank"]
+        return [name for name, rank in zip(self._columns["scientific"], ranks, strict=True) if rank == SPECIES]
+
+
+@cache
+def load_names() -> NameList:
+    """Read the shipped list, once in the life of the program."""
+    text = gzip.decompress(_LIST.read_bytes()).decode("utf-8")
+    rows = csv.reader(io.StringIO(text, newline=""))
+    next(rows)
+    return NameList(rows)
+
+
+def _binomen(scientific: str) -> tuple[str, str]:
+    """Split off genus and epithet in small letters; '' for what is missing."""
+    genus, epithet, *_ = (*scientific.lower().split(), "", "")
+    return genus, epithet
+
+
+def _stem(epithet: str) -> str:
+    return _GENDER.sub("", epithet)
+
+
+def _places(*columns: Sequence[str]) -> dict[str, tuple[int, ...]]:
+    """Gather the places at which each text stands, in any of the columns; '' is no text."""
+    index: dict[str, tuple[int, ...]] = {}
+    for column in columns:
+        for place, key in enumerate(column):
+            if key:
+                index[key] = (*index.get(key, ()), place)
+    return index

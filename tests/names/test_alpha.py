@@ -1,0 +1,204 @@
+"""Codes by the published rules, and what is told about one."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tertial.names.alpha import RULES, Clash, clashes, explain_code, natural_code
+from tertial.names.birds import SCHEMES, load_names
+
+NAMES = load_names()
+
+
+@pytest.mark.parametrize(
+    ("name", "code", "rule"),
+    [
+        # Klimkiewicz and Robbins 1978, North American Bird Bander 3:16-25, with their kinds of name.
+        ("Dunlin", "DUNL", 1),
+        ("Dovekie", "DOVE", 1),
+        ("Gadwall", "GADW", 1),
+        ("Ou", "OU", 1),
+        ("American Wigeon", "AMWI", 2),
+        ("Eastern Meadowlark", "EAME", 2),
+        ("Mourning Dove", "MODO", 2),
+        ("Wood Duck", "WODU", 2),
+        ("Eastern Screech-Owl", "EASO", 3),
+        ("Western Wood-Pewee", "WEWP", 3),
+        ("Red-tailed Hawk", "RTHA", 4),
+        ("Whip-poor-will", "WPWI", 4),
+        ("Great Crested Flycatcher", "GCFL", 4),
+        ("Black-capped Chickadee", "BCCH", 4),
+        ("Black-crowned Night-Heron", "BCNH", 5),
+        ("Northern Saw-whet Owl", "NSWO", 5),
+        ("Black-and-white Warbler", "BAWW", 5),
+        # Five words, in the list of the Institute for Bird Populations of 2024.
+        ("Black-and-white Hawk-Eagle", "BAWH", 6),
+        ("Black-and-yellow Silky-flycatcher", "BAYS", 6),
+    ],
+)
+def test_published_examples(name: str, code: str, rule: int) -> None:
+    """The codes and the rules behind them are those in print."""
+    natural = natural_code(name)
+    assert (natural.code, natural.rule) == (code, rule)
+
+
+@pytest.mark.parametrize(
+    ("name", "code"),
+    [
+        ("Cooper's Hawk", "COHA"),
+        ("Cooper’s Hawk", "COHA"),
+        ("LeConte's Thrasher", "LETH"),
+        ("St. Lucia Wren", "SLWR"),
+        ("Böhm's Bee-eater", "BOBE"),
+        ("'Akiapola'au", "AKIA"),
+        ("Black & White Warbler", "BAWW"),
+        ("Anhinga (Darter)", "ANHI"),
+        ("Anhinga (unclosed", "ANHI"),
+        ("Western/Clark's Grebe", "WCGR"),
+        ("Red‑tailed  hawk", "RTHA"),
+        ("Kauai Oo", "KAOO"),
+        ("El Oro Parakeet", "EOPA"),
+        ("Twelve-wired Bird-of-paradise", "TWBO"),
+        ("Red - tailed Hawk", "RTHA"),
+        ("", ""),
+        ("2026", ""),
+        ("Чайка", ""),
+    ],
+)
+def test_names_that_the_rules_do_not_spell_out(name: str, code: str) -> None:
+    """Marks, brackets, short words, many words and names without Latin letters have their answer."""
+    assert natural_code(name).code == code
+
+
+def test_every_rule_is_said_in_words() -> None:
+    """Rules stand at their number, and none takes more than four letters."""
+    assert [rule.number for rule in RULES] == list(range(len(RULES)))
+    assert all(sum(rule.letters) in {0, 4} for rule in RULES)
+    assert natural_code("Wood Duck").sentence == "Two words give two letters each."
+
+
+@settings(deadline=None)  # the first example reads the list
+@given(st.text())
+def test_any_text_gets_a_code_or_none(text: str) -> None:
+    """A code is one to four capitals; rule 0 goes with no code and with nothing else."""
+    natural = natural_code(text)
+    assert re.fullmatch("[A-Z]{0,4}", natural.code)
+    assert (natural.rule == 0) == (natural.code == "")
+    assert len(explain_code(text, NAMES).codes) == len(SCHEMES)
+
+
+def test_a_plain_code_is_told_plainly() -> None:
+    """The list agrees with the rules, and nobody else comes near."""
+    report = explain_code("hairy woodpecker", NAMES)
+    assert [bird.english for bird in report.birds] == ["Hairy Woodpecker"]
+    for answer in report.codes:
+        assert answer.code == answer.listed == answer.natural.code == "HAWO"
+        assert not answer.clashes
+        assert answer.rivals == ()
+
+
+def test_each_list_is_asked_in_its_own_spelling() -> None:
+    """AviList's Sand Martin is the Bank Swallow of both lists, and is coded as that."""
+    answer = explain_code("Sand Martin", NAMES).by("IBP")
+    assert (answer.name, answer.natural.code, answer.code) == ("Bank Swallow", "BASW", "BANS")
+
+
+def test_a_bird_on_one_list_only() -> None:
+    """BBL has no code for the Cackling Goose; CAGO, which the rules give, is the Canada Goose's."""
+    report = explain_code(NAMES.find("Cackling Goose")[0], NAMES)
+    assert report.by("IBP").code == "CACG"
+    bbl = report.by("BBL")
+    assert (bbl.listed, bbl.code) == ("", "CAGO")
+    assert bbl.holder is not None
+    assert bbl.holder.english == "Canada Goose"
+    assert [bird.english for bird in bbl.rivals] == ["Canada Goose"]
+
+
+def test_a_code_taken_from_outside_its_own_names() -> None:
+    """PROW is free by the rules and still not to be had: the Prothonotary Warbler was given it."""
+    answer = explain_code("Puerto Rican Owl", NAMES).by("BBL")
+    assert answer.natural.code == "PROW"
+    assert answer.sharers == ()
+    assert answer.holder is not None
+    assert answer.holder.english == "Prothonotary Warbler"
+    assert answer.clashes
+
+
+def test_a_name_on_no_list_is_coded_and_compared() -> None:
+    """A new name learns that its code is another bird's."""
+    report = explain_code("Soot-brown Sparrow", NAMES)
+    assert report.birds == ()
+    assert [(answer.listed, answer.code) for answer in report.codes] == [("", "SBSP"), ("", "SBSP")]
+    assert explain_code("Sooty Sparrow", NAMES).by("IBP").clashes
+
+
+def test_clashes_within_a_guide() -> None:
+    """A code that two entries claim is a clash, used by one of them or by none."""
+    guide = [
+        ("BANS", "Bank Swallow"),
+        ("BARS", "Barn Swallow"),
+        ("CAGO", "Canada Goose"),
+        ("CACG", "Cackling Goose"),
+        ("HAWO", "Hairy Woodpecker"),
+        ("PROW", "Prothonotary Warbler"),
+        ("PURO", "Puerto Rican Owl"),
+    ]
+    assert clashes(guide) == (
+        Clash("BASW", (), ("Bank Swallow", "Barn Swallow")),
+        Clash("CAGO", ("Canada Goose",), ("Cackling Goose",)),
+        Clash("PROW", ("Prothonotary Warbler",), ("Puerto Rican Owl",)),
+    )
+
+
+def test_two_users_of_a_code_clash() -> None:
+    """The same code for two entries is a clash even where the rules would part them."""
+    assert clashes([("ABCD", "Downy Woodpecker"), ("ABCD", "Mallard")]) == (
+        Clash("ABCD", ("Downy Woodpecker", "Mallard"), ()),
+    )
+
+
+def test_entries_without_a_code_claim_by_name_only() -> None:
+    """Two entries that have no code yet do not clash over having none."""
+    assert clashes([("", "Mallard"), ("", "Dunlin")]) == ()
+    assert clashes([("", "Cackling Goose"), ("CAGO", "Canada Goose")]) == (
+        Clash("CAGO", ("Canada Goose",), ("Cackling Goose",)),
+    )
+
+
+def test_look_alikes_of_a_first_guide_do_not_clash() -> None:
+    """The codes of a usual set of look-alike pairs are the natural ones and all different."""
+    guide = {
+        "DOWO": "Downy Woodpecker",
+        "HAWO": "Hairy Woodpecker",
+        "GRYE": "Greater Yellowlegs",
+        "LEYE": "Lesser Yellowlegs",
+        "SSHA": "Sharp-shinned Hawk",
+        "COHA": "Cooper's Hawk",
+        "HOFI": "House Finch",
+        "PUFI": "Purple Finch",
+        "CAFI": "Cassin's Finch",
+        "BCCH": "Black-capped Chickadee",
+        "CACH": "Carolina Chickadee",
+        "GRSC": "Greater Scaup",
+        "LESC": "Lesser Scaup",
+        "SESA": "Semipalmated Sandpiper",
+        "WESA": "Western Sandpiper",
+        "LESA": "Least Sandpiper",
+        "SBDO": "Short-billed Dowitcher",
+        "LBDO": "Long-billed Dowitcher",
+        "COTE": "Common Tern",
+        "FOTE": "Forster's Tern",
+        "SOSP": "Song Sparrow",
+        "LISP": "Lincoln's Sparrow",
+        "TUTI": "Tufted Titmouse",
+        "WBNU": "White-breasted Nuthatch",
+        "RBNU": "Red-breasted Nuthatch",
+        "BRCR": "Brown Creeper",
+        "GCKI": "Golden-crowned Kinglet",
+    }
+    assert [natural_code(name).code for name in guide.values()] == list(guide)
+    assert clashes(guide.items()) == ()
