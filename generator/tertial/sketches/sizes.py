@@ -1,0 +1,122 @@
+"""A picture as the author keeps it to the files that the guide publishes.
+
+Orientation is applied, colours are brought to sRGB, and every bit of metadata is left behind,
+above all the position of the camera. The original is only ever read. Results are kept by content
+and settings, so that Pillow is imported for new pictures alone.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+WIDTHS: Final = (480, 960, 1600)
+"""Widths in pixels for narrow, middling and wide screens; a picture is never enlarged."""
+
+MOST_PIXELS: Final = 120_000_000
+"""Largest picture that is decoded; a phone's largest is some 108 million pixels."""
+
+# Part of the key under which results are kept: change it with anything that changes the bytes.
+_SETTINGS: Final = "webp-1"
+_QUALITY: Final = 84
+_EFFORT: Final = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Rendition:
+    """One published size of a picture."""
+
+    name: str
+    """File name in the guide's folder of pictures."""
+
+    width: int
+    """Width in pixels."""
+
+    height: int
+    """Height in pixels."""
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedPicture:
+    """A picture ready for pages."""
+
+    renditions: tuple[Rendition, ...]
+    """Its sizes, smallest first; at least one."""
+
+    @property
+    def largest(self) -> Rendition:
+        """The size that a reader gets who wants to see everything."""
+        return self.renditions[-1]
+
+    @property
+    def smallest(self) -> Rendition:
+        """The size for lists."""
+        return self.renditions[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Unreadable:
+    """A file from which no picture could be made."""
+
+    reason: str
+    """What was found and what was expected."""
+
+
+class PictureStore:
+    """Published pictures of one guide, kept from build to build.
+
+    :param folder: where results are kept; made when the first one is.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+
+    def publish(self, original: Path) -> tuple[PublishedPicture, dict[str, Path]] | Unreadable:
+        """Make, or find again, the published sizes of a picture.
+
+        :param original: the author's file.
+        :returns: the picture with the file of each size by name. ``OSError`` of the store's own
+            files is raised: it is no fault of the author's.
+        """
+        try:
+            data = original.read_bytes()
+        except OSError as fault:
+            return Unreadable(f"the file cannot be read ({fault.strerror})")
+        digest = hashlib.sha256(data).hexdigest()
+        kept = self._folder / f"{digest}-{_SETTINGS}"
+        index = kept / "sizes.json"
+        if not index.exists():
+            unreadable = self._develop(data, original.stem, digest, kept)
+            if unreadable is not None:
+                return unreadable
+        sizes = tuple(Rendition(**each) for each in json.loads(index.read_bytes()))
+        # Two files of one content share the result; the name is that of the first.
+        return PublishedPicture(sizes), {size.name: kept / size.name for size in sizes}
+
+    def _develop(self, data: bytes, stem: str, digest: str, kept: Path) -> Unreadable | None:
+        from tertial.sketches.resize import Failure, resize  # noqa: PLC0415 - Pillow only where needed
+
+        results = resize(data, WIDTHS, MOST_PIXELS, _QUALITY, _EFFORT)
+        if isinstance(results, Failure):
+            return Unreadable(results.reason)
+        kept.mkdir(parents=True, exist_ok=True)
+        sizes = []
+        for result in results:
+            name = f"{_plain(stem)}-{digest[:8]}-{result.width}.webp"
+            (kept / name).write_bytes(result.data)
+            sizes.append(Rendition(name, result.width, result.height))
+        # The index comes last: without it the folder counts as not there.
+        part = kept / "sizes.part"
+        part.write_text(json.dumps([asdict(size) for size in sizes]), encoding="utf-8")
+        part.replace(kept / "sizes.json")
+        return None
+
+
+def _plain(stem: str) -> str:
+    kept = "".join(char if char.isascii() and char.isalnum() else "-" for char in stem.casefold())
+    return "-".join(part for part in kept.split("-") if part)[:40] or "picture"

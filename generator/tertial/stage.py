@@ -1,0 +1,203 @@
+"""Putting finished files into ``build/``: whole or not at all, and never over what is not ours.
+
+Everything new is first written beside the guide, then a journal says what is to happen, then the
+files are renamed into place one by one. A run killed before the journal leaves the former guide as
+it was; one killed after it is finished by the next run. Which files are ours stands in a list in
+``build/`` itself, with their digests: a file that someone else put there, or changed, is left
+alone and named. This module knows files only; what is in them is ``build``'s matter.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+import os
+import shutil
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+OWN_LIST: Final = ".made-by-tertial"
+"""The list of our files, in ``build/``: a digest and a path a line, as checksum tools write it."""
+
+_NOT_FOREIGN: Final = frozenset({OWN_LIST, ".gitignore"})
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What putting files into place came to."""
+
+    written: tuple[str, ...]
+    """Files that are new or changed."""
+
+    unchanged: int
+    """Number of files that were already there, byte for byte; they are not touched."""
+
+    removed: tuple[str, ...]
+    """Files of ours that the guide no longer has."""
+
+    foreign: tuple[str, ...]
+    """Files in the folder that are not ours; they are left alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class InTheWay:
+    """Files that are not ours stand where ours should go; nothing was changed."""
+
+    paths: tuple[str, ...]
+    """The paths, from the folder."""
+
+
+def put(folder: Path, work: Path, files: Mapping[str, bytes | Path]) -> Outcome | InTheWay:
+    """Bring a folder to hold exactly these files of ours.
+
+    :param folder: the folder of the finished guide; made if missing.
+    :param work: a folder on the same disk for staging and the journal.
+    :param files: content by path from ``folder``; a ``Path`` is a file to copy.
+    :returns: what was done, or what stood in the way. ``OSError`` is raised as it comes, with the
+        former guide still in place.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    work.mkdir(parents=True, exist_ok=True)
+    with _alone(work):
+        heal(folder, work)
+        before = _own_files(folder)
+        changed, in_the_way = _changed(folder, before, files)
+        stale = [path for path in sorted(before.keys() - files.keys()) if _is_ours(folder, path, before)]
+        if in_the_way:
+            return InTheWay(tuple(in_the_way))
+        own_list = "".join(f"{_sha256(files[path])}  {path}\n" for path in sorted(files))
+        if changed or stale or own_list != _read(folder / OWN_LIST):
+            _stage(work, {path: files[path] for path in changed})
+            _write_journal(work, sorted(changed, key=_last_pages), stale, own_list)
+            heal(folder, work)
+        return Outcome(tuple(sorted(changed)), len(files) - len(changed), tuple(stale), tuple(_foreign(folder, files)))
+
+
+def heal(folder: Path, work: Path) -> None:
+    """Finish what a journal says, or clear what was staged without one. Does nothing twice."""
+    stage, journal = work / "stage", work / "journal.json"
+    if journal.exists():
+        plan = json.loads(journal.read_text(encoding="utf-8"))
+        for path in plan["moves"]:
+            staged, target = stage / path, folder / path
+            if staged.exists():
+                target.parent.mkdir(parents=True, exist_ok=True)
+                staged.replace(target)
+        for path in plan["removes"]:
+            (folder / path).unlink(missing_ok=True)
+            _drop_empty(folder, (folder / path).parent)
+        _write_whole(folder / OWN_LIST, plan["own list"], work)
+        journal.unlink()
+    if stage.exists():
+        shutil.rmtree(stage)
+
+
+def _changed(folder: Path, before: Mapping[str, str], files: Mapping[str, bytes | Path]) -> tuple[list[str], list[str]]:
+    """Find the files to write, and the strangers that stand in their place."""
+    changed: list[str] = []
+    in_the_way: set[str] = set()
+    checked: set[Path] = {folder}
+    for path, content in files.items():
+        target = folder / path
+        for parent in target.relative_to(folder).parents:
+            where = folder / parent
+            if where not in checked:
+                checked.add(where)
+                if where.is_symlink() or (where.exists() and not where.is_dir()):
+                    in_the_way.add(parent.as_posix())
+        if target.is_symlink() or target.is_dir():
+            in_the_way.add(path)
+        elif not target.exists():
+            changed.append(path)
+        elif target.read_bytes() != _data(content):
+            changed.append(path)
+            if not _is_ours(folder, path, before):
+                in_the_way.add(path)
+    return changed, sorted(in_the_way)
+
+
+def _is_ours(folder: Path, path: str, before: Mapping[str, str]) -> bool:
+    """Tell whether a file stands as we left it; one cut to nothing by a lost disk counts too."""
+    target = folder / path
+    if path not in before or not target.is_file():
+        return False
+    return target.stat().st_size == 0 or _sha256(target) == before[path]
+
+
+def _stage(work: Path, files: Mapping[str, bytes | Path]) -> None:
+    for path, content in files.items():
+        staged = work / "stage" / path
+        staged.parent.mkdir(parents=True, exist_ok=True)
+        staged.write_bytes(_data(content))
+
+
+def _write_journal(work: Path, moves: list[str], removes: list[str], own_list: str) -> None:
+    plan = {"moves": moves, "removes": removes, "own list": own_list}
+    _write_whole(work / "journal.json", json.dumps(plan), work)
+
+
+def _write_whole(path: Path, text: str, work: Path) -> None:
+    """Write a file so that it is there whole or not at all."""
+    part = work / "part"
+    with part.open("w", encoding="utf-8", newline="\n") as file:
+        file.write(text)
+        file.flush()
+        os.fsync(file.fileno())
+    part.replace(path)
+
+
+def _last_pages(path: str) -> tuple[int, str]:
+    """Order of renaming: what pages need, then pages, then the front page that leads to them."""
+    return (2 if path == "index.html" else int(path.endswith(".html")), path)
+
+
+def _own_files(folder: Path) -> dict[str, str]:
+    lines = _read(folder / OWN_LIST).splitlines()
+    found = {path: digest for digest, _, path in (line.partition("  ") for line in lines) if path}
+    # The list lies where anyone can write: a path that leads out of the folder is no file of ours.
+    return {path: digest for path, digest in found.items() if ".." not in Path(path).parts and path[0] != "/"}
+
+
+def _read(path: Path) -> str:
+    return path.read_text(encoding="utf-8") if path.is_file() else ""
+
+
+def _data(content: bytes | Path) -> bytes:
+    return content if isinstance(content, bytes) else content.read_bytes()
+
+
+def _sha256(content: bytes | Path) -> str:
+    return hashlib.sha256(_data(content)).hexdigest()
+
+
+def _foreign(folder: Path, ours: Mapping[str, object]) -> Iterator[str]:
+    for where, folders, names in os.walk(folder):
+        folders.sort()
+        for name in sorted(names):
+            path = Path(where, name).relative_to(folder).as_posix()
+            if path not in ours and path not in _NOT_FOREIGN:
+                yield path
+
+
+def _drop_empty(folder: Path, where: Path) -> None:
+    while where != folder and where.is_dir() and not any(where.iterdir()):
+        where.rmdir()
+        where = where.parent
+
+
+@contextlib.contextmanager
+def _alone(work: Path) -> Iterator[None]:
+    """Keep two runs from working on one guide at once; the second waits."""
+    try:
+        import fcntl  # noqa: PLC0415 - not on every system
+    except ImportError:  # pragma: no cover - there, one person at one machine has to do
+        yield
+        return
+    with (work / "lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        yield
