@@ -1,0 +1,124 @@
+"""What leads from one account to another: look-alikes, members, groups, and links in the text."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from tertial.links import follow
+from tertial.text.problem import Also, Problem, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tertial.entries.values import Written
+    from tertial.guide import Guide
+    from tertial.text.source import SourceText
+
+_CODE = re.compile(r"[A-Z]{2,4}")
+
+
+def similar_to_itself(guide: Guide) -> Iterator[Problem]:
+    """A species that is given as its own look-alike."""
+    for species in guide.species:
+        for similar in species.entry.similar:
+            if similar.code.value == species.code:
+                message = f"{similar.code.value!r} is this species itself; the code of a look-alike was expected"
+                mend = "write the code of the other bird, or take the line out"
+                yield Problem(
+                    "similar-to-itself",
+                    Severity.WARNING,
+                    species.entry.source,
+                    similar.code.span,
+                    message,
+                    mend,
+                )
+
+
+def similar_one_sided(guide: Guide) -> Iterator[Problem]:
+    """A look-alike whose own account does not name this bird."""
+    for species in guide.species:
+        for similar in species.entry.similar:
+            other = guide.by_code.get(similar.code.value)
+            if other is None or other.code == species.code:
+                continue
+            if species.code not in {each.code.value for each in other.entry.similar}:
+                also = Also(species.entry.source, similar.code.span, f"{species.name} names it here")
+                message = f"{species.code!r} names {other.code!r} as similar, but {other.code!r} does not name it back"
+                mend = f"add under similar: {species.code}: and the difference as seen from this bird"
+                yield Problem(
+                    "similar-one-sided",
+                    Severity.WARNING,
+                    other.entry.source,
+                    other.entry.name.span,
+                    message,
+                    mend,
+                    (also,),
+                )
+
+
+def unknown_code(guide: Guide) -> Iterator[Problem]:
+    """A code that is neither in the guide nor in the list in force."""
+    for source, code in _codes(guide):
+        if code.value in guide.by_code or guide.names.by_code(code.value, guide.scheme):
+            continue
+        birds = guide.names.find(code.value)
+        names = {species.code: species for species in guide.species}
+        capital = code.value.upper()
+        if capital in names or guide.names.by_code(capital, guide.scheme):
+            mend = f"write {capital}"
+        elif birds and birds[0].listed_code(guide.scheme):
+            mend = f"write {birds[0].listed_code(guide.scheme)} for {birds[0].english}"
+        else:
+            mend = "ask tertial code with the bird's name for its code"
+        message = f"{code.value!r} is no code of this guide nor of the {guide.scheme} list"
+        yield Problem("unknown-code", Severity.WARNING, source, code.span, message, mend)
+
+
+def no_account(guide: Guide) -> Iterator[Problem]:
+    """A look-alike, or a bird linked to, that has no account yet: people write in that order."""
+    named = [
+        (species.entry.source, similar.code.value, similar.code.span)
+        for species in guide.species
+        for similar in species.entry.similar
+    ]
+    named += [(source, each.target, each.span) for source, each in guide.references() if each.kind == "label"]
+    for source, code, span in named:
+        bird = guide.names.by_code(code, guide.scheme)
+        if code not in guide.by_code and bird is not None:
+            message = f"{bird.english} ({code}) is named here but has no account yet"
+            mend = "write its account when there is something to say; links and comparison follow by themselves"
+            yield Problem("no-account", Severity.GAP, source, span, message, mend)
+
+
+def dead_link(guide: Guide) -> Iterator[Problem]:
+    """A link of the author's text that leads nowhere."""
+    for source, reference in guide.references():
+        target = reference.target
+        if reference.kind == "label" and not guide.names.by_code(target, guide.scheme):
+            capital = target.upper()
+            known = capital in guide.by_code
+            message = f"no account has the code {target!r}, so {reference.text!r} is no link"
+            mend = f"write [{capital}] in capitals" if known else "use the code of an account, or plain words"
+        elif reference.kind == "scheme":
+            message = f"links of the kind {target!r} are not followed; https: or mailto: was expected"
+            mend = "link to a web address, or take the brackets out"
+        elif reference.kind == "link" and follow(guide, source, reference.body, target) is None:
+            message = f"the link to {target!r} leads nowhere; an entry's file, a code or a web address was expected"
+            mend = "write the path of the entry's file from this file's folder, or [words][CODE]"
+        else:
+            continue
+        yield Problem("dead-link", Severity.WARNING, source, reference.span, message, mend)
+
+
+def _codes(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
+    for species in guide.species:
+        yield from ((species.entry.source, similar.code) for similar in species.entry.similar)
+    for flock in guide.flocks:
+        yield from ((flock.entry.source, code) for code in flock.entry.members)
+        if flock.entry.leader:
+            yield flock.entry.source, flock.entry.leader
+    settings = guide.settings
+    yield from ((settings.source, code) for code in settings.yardsticks)
+    for _, codes in settings.groups:
+        yield from ((settings.source, code) for code in codes)

@@ -1,0 +1,166 @@
+"""Names and codes: of each account against the lists, and of the accounts among themselves."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from typing import TYPE_CHECKING
+
+from tertial.names.alpha import explain_code, natural_code
+from tertial.names.fold import fold
+from tertial.names.scientific import Fault, read_scientific
+from tertial.text.problem import Also, Problem, Severity
+from tertial.text.source import Span
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from tertial.entries.values import Written
+    from tertial.guide import Guide, Species
+
+_CODE = re.compile(r"[A-Z]{2,4}")
+
+
+def name_unlisted(guide: Guide) -> Iterator[Problem]:
+    """A species whose name is on no list: a slip of the pen, or a bird of one's own."""
+    for species in guide.species:
+        name = species.entry.name
+        found = guide.names.find(name.value)
+        if not found:
+            near = guide.names.near(name.value)
+            message = (
+                f"{name.value!r} is no name in the list of birds; an English, French or scientific name was expected"
+            )
+            mend = f"write {' or '.join(near)}" if near else "check the name; if it is right, nothing needs doing"
+            severity = Severity.WARNING if near else Severity.REMARK
+            yield Problem("name-unlisted", severity, species.entry.source, name.span, message, mend)
+        elif len(found) > 1:
+            message = f"{name.value!r} is the name of {' and of '.join(bird.english for bird in found)}"
+            mend = f"write {found[0].english} or {found[1].english}"
+            yield Problem("name-unlisted", Severity.WARNING, species.entry.source, name.span, message, mend)
+
+
+def scientific_malformed(guide: Guide) -> Iterator[Problem]:
+    """A scientific name that is not written as the zoological code asks."""
+    for species, written in _scientific(guide):
+        read = read_scientific(written.value)
+        if isinstance(read, Fault):
+            source = species.entry.source
+            at = source.slice(written.span).find(read.word) if read.word else -1
+            span = Span(written.span.start + at, written.span.start + at + len(read.word)) if at >= 0 else written.span
+            message = f"{read.reason}; {read.expected} was expected"
+            mend = (
+                f"write {species.bird.scientific}"
+                if species.bird
+                else "write genus and species, as in Turdus migratorius"
+            )
+            yield Problem("scientific-malformed", Severity.WARNING, source, span, message, mend)
+
+
+def scientific_differs(guide: Guide) -> Iterator[Problem]:
+    """A scientific name that belongs to another bird than the English name."""
+    for species, written in _scientific(guide):
+        read = read_scientific(written.value)
+        if isinstance(read, Fault) or species.bird is None or _same_epithet(guide, species, read.binomen):
+            continue
+        others = guide.names.find(read.binomen)
+        whose = f"is {others[0].english}" if others else "is on no list"
+        message = f"{written.value!r} {whose}; for {species.name} {species.bird.scientific!r} was expected"
+        mend = f"write {species.bird.scientific}, or mend the English name"
+        yield Problem("scientific-differs", Severity.WARNING, species.entry.source, written.span, message, mend)
+
+
+def genus_differs(guide: Guide) -> Iterator[Problem]:
+    """The right species under another genus: authorities differ, so this is only remarked."""
+    for species, written in _scientific(guide):
+        read = read_scientific(written.value)
+        if isinstance(read, Fault) or species.bird is None or fold(read.binomen) == fold(species.bird.scientific):
+            continue
+        if _same_epithet(guide, species, read.binomen):
+            message = f"the list of birds has this species as {species.bird.scientific!r}; authorities differ in genera"
+            mend = "nothing needs doing; the account keeps the name as written"
+            yield Problem("genus-differs", Severity.REMARK, species.entry.source, written.span, message, mend)
+
+
+def code_malformed(guide: Guide) -> Iterator[Problem]:
+    """A code that could not be one."""
+    for species in guide.species:
+        code = species.entry.code
+        if code is not None and not _CODE.fullmatch(code.value):
+            message = f"{code.value!r} is not an alpha code; two to four capitals were expected"
+            mend = f"write {explain_code(species.bird or species.name, guide.names).by(guide.scheme).code}"
+            yield Problem("code-malformed", Severity.WARNING, species.entry.source, code.span, message, mend)
+
+
+def code_differs(guide: Guide) -> Iterator[Problem]:
+    """A code that the list in force does not give to this bird."""
+    for species in guide.species:
+        code = species.entry.code
+        if code is None or not _CODE.fullmatch(code.value) or species.bird is None:
+            continue
+        listed = species.bird.listed_code(guide.scheme)
+        expected = listed or natural_code(species.name).code
+        if code.value == expected:
+            continue
+        holder = guide.names.by_code(code.value, guide.scheme)
+        whose = f", where {code.value!r} is {holder.english}" if holder else ""
+        origin = f"the {guide.scheme} list has {expected!r}" if listed else f"the rules give {expected!r}"
+        message = f"for {species.name} {origin}{whose}; {code.value!r} was found"
+        mend = f"write {expected}, or leave the line out"
+        yield Problem("code-differs", Severity.WARNING, species.entry.source, code.span, message, mend)
+
+
+def code_clash(guide: Guide) -> Iterator[Problem]:
+    """A code made by the rules for a bird on neither list, when the list gives it to another."""
+    for species in guide.species:
+        if species.bird is not None and species.bird.listed_code(guide.scheme):
+            continue
+        holder = guide.names.by_code(species.code, guide.scheme)
+        if holder is not None and holder != species.bird:
+            at = species.entry.code or species.entry.name
+            message = f"the code {species.code!r} belongs to {holder.english} in the {guide.scheme} list"
+            mend = "choose four letters that no bird of the guide uses and write them as code:"
+            yield Problem("code-clash", Severity.WARNING, species.entry.source, at.span, message, mend)
+
+
+def same_species(guide: Guide) -> Iterator[Problem]:
+    """Two accounts of one species."""
+    groups: dict[object, list[Species]] = defaultdict(list)
+    for species in guide.species:
+        groups[species.bird or fold(species.name)].append(species)
+    for twins in groups.values():
+        yield from _twins("same-species", twins, lambda each: each.entry.name, "is described in another file too")
+
+
+def same_code(guide: Guide) -> Iterator[Problem]:
+    """Two accounts with one code, so that a link could not tell which is meant."""
+    groups: dict[str, list[Species]] = defaultdict(list)
+    for species in guide.species:
+        groups[species.code].append(species)
+    for code, twins in groups.items():
+        if len({each.bird or fold(each.name) for each in twins}) > 1:
+            yield from _twins(
+                "same-code",
+                twins,
+                lambda each: each.entry.code or each.entry.name,
+                f"has the code {code!r} of another",
+            )
+
+
+def _twins(word: str, twins: list[Species], where: object, what: str) -> Iterator[Problem]:
+    first, *others = sorted(twins, key=lambda each: each.entry.source.path)
+    for other in others:
+        at, also_at = where(other), where(first)  # type: ignore[operator]
+        also = Also(first.entry.source, also_at.span, f"{first.name} stands here")
+        mend = "join the two files, or mend the name" if word == "same-species" else "give one of them another code"
+        yield Problem(word, Severity.ERROR, other.entry.source, at.span, f"{other.name!r} {what}", mend, (also,))
+
+
+def _scientific(guide: Guide) -> Iterable[tuple[Species, Written[str]]]:
+    return ((species, species.entry.scientific) for species in guide.species if species.entry.scientific)
+
+
+def _same_epithet(guide: Guide, species: Species, binomen: str) -> bool:
+    if species.bird is None:
+        return False
+    return fold(binomen) == fold(species.bird.scientific) or species.bird in guide.names.find_epithet(binomen)

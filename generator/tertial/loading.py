@@ -1,0 +1,226 @@
+"""From a folder to the guide: finds the files, reads each, and links what belongs together."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tertial.entries.flock import FlockEntry
+from tertial.entries.load import read_entry
+from tertial.entries.noted import NotedEntry
+from tertial.entries.settings import Settings, read_settings
+from tertial.entries.species import SpeciesEntry
+from tertial.guide import Flock, Guide, Pair, Species, slug_of
+from tertial.marks.parts import PartTable, Widened, load_parts
+from tertial.marks.plumages import Plumage, read_plumage
+from tertial.names.alpha import natural_code
+from tertial.names.birds import Scheme, load_names
+from tertial.text.problem import Problem, Severity
+from tertial.text.source import SourceText, Undecodable, read_source
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from tertial.entries.load import Entry
+    from tertial.entries.values import MeasureBlock, NamedMeasure, Phrase
+
+SETTINGS_FILE = "guide.yaml"
+"""The file that makes a folder a guide."""
+
+ENTRIES_FOLDER = "entries"
+"""Where its entries are, in any sub-folders."""
+
+ENTRY_SUFFIXES = (".md", ".markdown")
+"""What the name of an entry ends in."""
+
+
+def find_guide(start: Path) -> Path | None:
+    """Find the guide's folder: ``start`` or the nearest folder above it with a ``guide.yaml``."""
+    return next((folder for folder in (start, *start.parents) if (folder / SETTINGS_FILE).is_file()), None)
+
+
+def load_guide(folder: Path) -> Guide:
+    """Load the guide in a folder.
+
+    :param folder: a folder with ``guide.yaml`` and ``entries/``; either may be missing.
+    :returns: the guide with all problems found on the way. Only the system's own failures
+        (``OSError`` on a folder that cannot be read) are raised.
+    """
+    problems: list[Problem] = []
+    settings, found = read_settings(_settings_source(folder, problems))
+    problems.extend(found)
+    widened = load_parts().with_words(settings.own_words("part"))
+    problems.extend(_own_part_problems(settings, widened))
+
+    read: list[Entry] = []
+    files = 0
+    for path in _entry_files(folder):
+        files += 1
+        source = _source(folder, path, problems)
+        if source is None:
+            continue
+        entry, found = read_entry(source)
+        problems.extend(found)
+        if entry is not None:
+            read.append(entry)
+    return _linked(folder, settings, widened.table, read, tuple(problems), files)
+
+
+def _linked(
+    folder: Path,
+    settings: Settings,
+    parts: PartTable,
+    read: list[Entry],
+    problems: tuple[Problem, ...],
+    files: int,
+) -> Guide:
+    scheme: Scheme = "BBL" if settings.code_list == "BBL" else "IBP"
+    taken: set[str] = set()
+    linked = [_species(entry, parts, scheme) for entry in read if isinstance(entry, SpeciesEntry)]
+    linked.sort(key=lambda species: (*species.list_order, species.entry.source.path))
+    # Two accounts of one name are an error, but the proof shows them all the same.
+    species = tuple(_with_slug(each, _unique(slug_of(each.name), taken)) for each in linked)
+    taken.clear()
+    flocks = sorted((e for e in read if isinstance(e, FlockEntry)), key=lambda e: (e.name.value, e.source.path))
+    linked_flocks = tuple(Flock(entry, _unique(slug_of(entry.name.value), taken)) for entry in flocks)
+    noted = sorted((e for e in read if isinstance(e, NotedEntry)), key=lambda e: (e.kind, e.name.value, e.source.path))
+    by_code = {each.code: each for each in reversed(species)}
+    accounts: tuple[Species | Flock, ...] = (*species, *linked_flocks)
+    return Guide(
+        folder,
+        settings,
+        species,
+        linked_flocks,
+        tuple(noted),
+        tuple(_pairs(species, by_code)),
+        parts,
+        problems,
+        files,
+        by_code,
+        {each.entry.source.path: each for each in accounts},
+    )
+
+
+def _settings_source(folder: Path, problems: list[Problem]) -> SourceText:
+    path = folder / SETTINGS_FILE
+    source = _source(folder, path, problems) if path.is_file() else None
+    return source or SourceText(SETTINGS_FILE, "")
+
+
+def _source(folder: Path, path: Path, problems: list[Problem]) -> SourceText | None:
+    name = path.relative_to(folder).as_posix()
+    try:
+        source = read_source(path, name)
+    except OSError as fault:
+        nothing = SourceText(name, "")
+        message = f"the file cannot be read ({fault.strerror}); a readable text file was expected"
+        problems.append(
+            Problem(
+                "not-text",
+                Severity.ERROR,
+                nothing,
+                nothing.line_span(1),
+                message,
+                "check the file's permissions",
+            )
+        )
+        return None
+    if isinstance(source, Undecodable):
+        message = f"{source.reason}; text in UTF-8 was expected"
+        mend = "save the file as UTF-8 in the text editor"
+        problems.append(Problem("not-text", Severity.ERROR, source.source, source.span, message, mend))
+        return None
+    return source
+
+
+def _entry_files(folder: Path) -> Iterator[Path]:
+    """Give entry files in the order of their paths, whatever the order of the disk."""
+    for where, folders, names in os.walk(folder / ENTRIES_FOLDER):
+        folders[:] = sorted(name for name in folders if not name.startswith("."))
+        for name in sorted(names):
+            if name.endswith(ENTRY_SUFFIXES) and not name.startswith("."):
+                yield Path(where, name)
+
+
+def _own_part_problems(settings: Settings, widened: Widened) -> Iterator[Problem]:
+    for kind, pairs in settings.words:
+        for own, known in pairs if kind.value == "part" else ():
+            if own.value in widened.unknown:
+                message = f"{known.value!r} is not a part that tertial knows, so {own.value!r} stands for nothing"
+                mend = "write a part from the page of parts after the colon"
+                yield Problem("unknown-part", Severity.WARNING, settings.source, known.span, message, mend)
+            elif own.value in widened.taken:
+                message = f"{own.value!r} already stands for another part"
+                yield Problem(
+                    "unknown-part",
+                    Severity.WARNING,
+                    settings.source,
+                    own.span,
+                    message,
+                    "choose another word",
+                )
+
+
+def _species(entry: SpeciesEntry, parts: PartTable, scheme: Scheme) -> Species:
+    found = load_names().find(entry.name.value)
+    bird = found[0] if len(found) == 1 else None
+    if entry.code:
+        code = entry.code.value
+    else:
+        code = (bird.listed_code(scheme) if bird else "") or natural_code(entry.name.value).code
+    return Species(entry, bird, code, "", _records(entry, parts), _measures(entry.measures, parts))
+
+
+def _with_slug(species: Species, slug: str) -> Species:
+    return Species(species.entry, species.bird, species.code, slug, species.records, species.measures)
+
+
+def _records(entry: SpeciesEntry, parts: PartTable) -> dict[Plumage, dict[str, Phrase]]:
+    records: dict[Plumage, dict[str, Phrase]] = {}
+    for block in entry.marks:
+        plumage = read_plumage(block.plumage.value)
+        if plumage is not None:
+            under = records.setdefault(plumage, {})
+            for phrase in block.phrases:
+                under.setdefault(part_word(phrase.part.value, parts), phrase)
+    return records
+
+
+def _measures(blocks: tuple[MeasureBlock, ...], parts: PartTable) -> dict[Plumage, dict[str, NamedMeasure]]:
+    records: dict[Plumage, dict[str, NamedMeasure]] = {}
+    for block in blocks:
+        plumage = read_plumage(block.plumage.value)
+        if plumage is not None:
+            under = records.setdefault(plumage, {})
+            for measure in block.measures:
+                under.setdefault(part_word(measure.part.value, parts), measure)
+    return records
+
+
+def part_word(text: str, parts: PartTable) -> str:
+    """Give the preferred word for a part, or the author's own where the table has none."""
+    part = parts.find(text)
+    return part.word if part else text
+
+
+def _pairs(species: tuple[Species, ...], by_code: Mapping[str, Species]) -> Iterator[Pair]:
+    place = {each.code: at for at, each in enumerate(species)}
+    found: set[tuple[int, int]] = set()
+    for each in species:
+        for similar in each.entry.similar:
+            other = by_code.get(similar.code.value)
+            if other is not None and other.code != each.code:
+                first, second = sorted((place[each.code], place[other.code]))
+                found.add((first, second))
+    for first, second in sorted(found):
+        yield Pair(species[first], species[second])
+
+
+def _unique(slug: str, taken: set[str]) -> str:
+    candidate, number = slug, 1
+    while candidate in taken:
+        number += 1
+        candidate = f"{slug}-{number}"
+    taken.add(candidate)
+    return candidate

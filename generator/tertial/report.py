@@ -1,0 +1,150 @@
+"""What the checks found, put into an order, counted, and written in one of three forms.
+
+| found                 | exit code |
+|-----------------------|-----------|
+| nothing, gaps, remarks| 0         |
+| warnings or errors    | 1         |
+"""
+
+from __future__ import annotations
+
+import json
+import unicodedata
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from tertial.text.problem import Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from tertial.text.problem import Problem
+    from tertial.text.source import SourceText, Span
+
+_PLURALS = {
+    Severity.ERROR: ("error", "errors"),
+    Severity.WARNING: ("warning", "warnings"),
+    Severity.GAP: ("gap", "gaps"),
+    Severity.REMARK: ("remark", "remarks"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """All that was found in one run."""
+
+    problems: tuple[Problem, ...]
+    """Sorted by file, place and weight; the same thing said twice of one place stands once."""
+
+    entries: int
+    """Number of entry files that were read."""
+
+    @classmethod
+    def of(cls, problems: Iterable[Problem], entries: int) -> Report:
+        """Sort problems and drop repetitions."""
+        unique = {problem.sort_key(): problem for problem in problems}
+        return cls(tuple(unique[key] for key in sorted(unique)), entries)
+
+    def count(self, severity: Severity) -> int:
+        """Number of problems of one weight."""
+        return sum(problem.severity is severity for problem in self.problems)
+
+    @property
+    def has_errors(self) -> bool:
+        """Whether the guide cannot be built."""
+        return self.count(Severity.ERROR) > 0
+
+    @property
+    def exit_code(self) -> int:
+        """0 when nothing needs mending, else 1."""
+        return int(self.has_errors or self.count(Severity.WARNING) > 0)
+
+    def sentence(self) -> str:
+        """The closing sentence."""
+        read = f"{self.entries} {'entry' if self.entries == 1 else 'entries'} read"
+        counts = [
+            f"{number} {_PLURALS[severity][number != 1]}" for severity in Severity if (number := self.count(severity))
+        ]
+        if not counts:
+            return f"{read}; nothing to mend."
+        return f"{read}; {', '.join(counts)}."
+
+
+def brief(report: Report) -> str:
+    """One line a problem, as editors and scripts read it."""
+    return "".join(f"{_headline(problem)}\n" for problem in report.problems)
+
+
+def full(report: Report) -> str:
+    """Every problem with its line of source, the place marked, and the repair."""
+    return "\n".join("".join(f"{line}\n" for line in _full_lines(problem)) for problem in report.problems)
+
+
+def as_json(report: Report) -> str:
+    """The whole report as a JSON text, for programs."""
+    value = {
+        "problems": [_json_problem(problem) for problem in report.problems],
+        "entries": report.entries,
+        "counts": {severity.label: report.count(severity) for severity in Severity},
+        "exit": report.exit_code,
+    }
+    return json.dumps(value, ensure_ascii=False, indent=2) + "\n"
+
+
+def _headline(problem: Problem) -> str:
+    place = problem.source.position(problem.span.start)
+    where = f"{problem.source.path}:{place.line}:{place.column}"
+    return f"{where}: {problem.severity.label}: {problem.message} [{problem.word}]"
+
+
+def _full_lines(problem: Problem) -> Iterator[str]:
+    yield _headline(problem)
+    yield from _marked(problem.source, problem.span)
+    for also in problem.also:
+        place = also.source.position(also.span.start)
+        yield f"    {also.source.path}:{place.line}:{place.column}: {also.label}"
+        yield from _marked(also.source, also.span)
+    if problem.mend:
+        yield f"    mend: {problem.mend}"
+
+
+def _marked(source: SourceText, span: Span) -> Iterator[str]:
+    place = source.position(span.start)
+    line = source.line(place.line)
+    if not line.strip():
+        return
+    line_end = span.start + len(line) - (place.column - 1)
+    marked = source.text[span.start : min(span.end, line_end)].rstrip()
+    before = line[: place.column - 1]
+    indent = len(before) - len(before.lstrip())
+    yield "    " + line[indent:].replace("\t", " ")
+    yield "    " + " " * _cells(before[indent:]) + "~" * max(1, _cells(marked))
+
+
+def _cells(text: str) -> int:
+    """Width of a text in a terminal: wide characters count two, combining ones none."""
+    return sum(
+        0 if unicodedata.combining(char) else 2 if unicodedata.east_asian_width(char) in "WF" else 1 for char in text
+    )
+
+
+def _json_problem(problem: Problem) -> dict[str, Any]:
+    return {
+        "word": problem.word,
+        "severity": problem.severity.label,
+        **_json_place(problem.source, problem.span),
+        "message": problem.message,
+        "mend": problem.mend,
+        "also": [{**_json_place(also.source, also.span), "label": also.label} for also in problem.also],
+    }
+
+
+def _json_place(source: SourceText, span: Span) -> dict[str, Any]:
+    start, end = source.position(span.start), source.position(span.end)
+    return {
+        "file": source.path,
+        "line": start.line,
+        "column": start.column,
+        "end line": end.line,
+        "end column": end.column,
+    }
