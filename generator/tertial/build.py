@@ -1,0 +1,133 @@
+"""The whole way once: a guide is loaded, checked, rendered and put into ``build/``.
+
+Errors stop before ``build/`` is touched. What goes into a page is for ``pages``, how files get
+into place for ``stage``; this module only leads from one to the other.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import chain
+from typing import TYPE_CHECKING
+
+from tertial.checks import check_guide
+from tertial.loading import load_guide
+from tertial.pages.accounts import flock_pages, species_pages
+from tertial.pages.comparison import pair_pages
+from tertial.pages.lists import list_pages
+from tertial.pages.pictures import FOLDER as PICTURES
+from tertial.pages.reference import reference_pages
+from tertial.pages.render import LAYOUTS, Renderer, built_in_layouts
+from tertial.pages.site import Page, Site
+from tertial.report import Report
+from tertial.sketches.sizes import PictureStore, PublishedPicture, Unreadable
+from tertial.stage import InTheWay, Outcome, put
+from tertial.text.problem import Problem, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+    from pathlib import Path
+
+    from tertial.guide import Guide
+    from tertial.text.source import SourceText, Span
+
+OUTPUT = "build"
+"""Folder of the finished guide, in the guide's folder."""
+
+WORK = ".tertial"
+"""Folder for staging and for what is kept between builds, in the guide's folder."""
+
+ASSETS = "assets"
+"""Folder of style sheet, fonts and icon: in ``layouts`` and in the finished guide."""
+
+
+@dataclass(frozen=True, slots=True)
+class Build:
+    """What a build came to."""
+
+    report: Report
+    """Every problem of the guide."""
+
+    pages: int = 0
+    """Number of pages of the guide; 0 when it was not built."""
+
+    outcome: Outcome | InTheWay | None = None
+    """What became of ``build/``; None when errors stopped the build before it."""
+
+
+def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) -> Build:
+    """Build the guide in a folder.
+
+    :param folder: the guide's folder.
+    :param progress: is told, in a few words, what comes next.
+    :returns: the report and what was written. Failures of the disk are raised as ``OSError``; the
+        former guide is then still in place.
+    """
+    progress("reading the entries")
+    guide = load_guide(folder)
+    problems = [*guide.problems, *check_guide(guide)]
+    if any(problem.severity is Severity.ERROR for problem in problems):
+        return Build(Report.of(problems, guide.files))
+
+    progress("looking at the pictures")
+    published, files, found = _pictures(guide)
+    problems.extend(found)
+    progress("writing the pages")
+    pages = 0
+    renderer = Renderer(Site(guide, published))
+    for page in _pages(Site(guide, published)):
+        rendered = renderer.render(page)
+        pages += 1
+        if isinstance(rendered, Problem):
+            problems.append(rendered)
+        else:
+            files[page.path] = rendered
+    files.update(_assets(folder))
+    report = Report.of(problems, guide.files)
+    if report.has_errors:
+        return Build(report)
+    return Build(report, pages, put(folder / OUTPUT, folder / WORK, files))
+
+
+def _pages(site: Site) -> Iterator[Page]:
+    return chain(list_pages(site), species_pages(site), pair_pages(site), flock_pages(site), reference_pages(site))
+
+
+def _assets(folder: Path) -> Iterator[tuple[str, Path]]:
+    """Give style sheet, fonts and icon; a file of the guide's own replaces the built-in of its name."""
+    for layouts in (built_in_layouts(), folder / LAYOUTS):
+        assets = layouts / ASSETS
+        for path in sorted(assets.rglob("*")) if assets.is_dir() else ():
+            if path.is_file() and not path.name.startswith("."):
+                yield f"{ASSETS}/{path.relative_to(assets).as_posix()}", path
+
+
+def _pictures(guide: Guide) -> tuple[dict[Path, PublishedPicture], dict[str, bytes | Path], list[Problem]]:
+    """Develop every picture that an entry lists or shows in its text."""
+    store = PictureStore(guide.folder / WORK / "pictures")
+    published: dict[Path, PublishedPicture] = {}
+    files: dict[str, bytes | Path] = {}
+    problems: list[Problem] = []
+    for path, source, span in _listed_pictures(guide):
+        if path in published:
+            continue
+        found = store.publish(path)
+        if isinstance(found, Unreadable):
+            message = f"{path.name!r} cannot be used: {found.reason}"
+            mend = "save the picture anew as JPEG or PNG, or take it out of the entry"
+            problems.append(Problem("picture-unreadable", Severity.ERROR, source, span, message, mend))
+            continue
+        published[path], sizes = found
+        files.update((f"{PICTURES}/{name}", file) for name, file in sizes.items())
+    return published, files, problems
+
+
+def _listed_pictures(guide: Guide) -> Iterator[tuple[Path, SourceText, Span]]:
+    for entry, picture in guide.pictures():
+        path = guide.beside(entry.source, picture.file.value)
+        if path is not None:
+            yield path, entry.source, picture.file.span
+    for source, reference in guide.references():
+        path = guide.beside(source, reference.target) if reference.kind == "image" else None
+        if path is not None:
+            yield path, source, reference.span

@@ -1,0 +1,189 @@
+"""Words in, report out. The commands only call the rooms below and print what comes back.
+
+Exit codes: 0 clean, 1 problems in the guide, 2 wrong use or a failure of our own.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+
+from tertial import __version__
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from tertial.report import Report
+
+# Rooms are imported where they are used: `tertial --help` should not wait for what it does not need.
+# ruff: noqa: PLC0415
+
+T = TypeVar("T")
+
+_GUIDE = click.option(
+    "--guide",
+    "folder",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    help="The guide's folder; without it, this folder or the nearest one above with a guide.yaml.",
+)
+_JSON = click.option("--json", "as_json", is_flag=True, help="Write the answer as JSON, for programs.")
+_BRIEF = click.option("--brief", is_flag=True, help="One line a problem, as editors read it.")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, message="tertial %(version)s")
+def main() -> None:
+    """Check a field journal kept in plain text, and publish it as a field guide."""
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--demo", is_flag=True, help="Fill it with the demo: a made-up river wood and its birds.")
+def start(folder: Path, demo: bool) -> None:
+    """Make a new guide in FOLDER."""
+    from tertial.starting import Occupied, start_guide
+
+    made = _guarded(lambda: start_guide(folder, demo=demo))
+    if isinstance(made, Occupied):
+        raise click.UsageError(made.reason)
+    for path in made:
+        click.echo(f"made {path}")
+    click.echo(f"Now write an entry in {folder / 'entries'}, then: tertial build --guide {folder}")
+
+
+@main.command()
+@_GUIDE
+@_JSON
+@_BRIEF
+def check(folder: Path | None, as_json: bool, brief: bool) -> None:
+    """Say what is wrong or missing in the entries."""
+    from tertial.checks import check_guide
+    from tertial.loading import load_guide
+    from tertial.report import Report
+
+    guide = _guarded(lambda: load_guide(_guide_folder(folder)))
+    _slow_yaml()
+    report = Report.of((*guide.problems, *check_guide(guide)), guide.files)
+    _print(report, as_json=as_json, brief=brief)
+    sys.exit(report.exit_code)
+
+
+@main.command()
+@_GUIDE
+@_JSON
+@_BRIEF
+def build(folder: Path | None, as_json: bool, brief: bool) -> None:
+    """Check the entries and write the finished guide into build/."""
+    from tertial.build import OUTPUT, build_guide
+    from tertial.stage import InTheWay
+
+    where = _guide_folder(folder)
+    result = _guarded(lambda: build_guide(where, _progress()))
+    _slow_yaml()
+    _print(result.report, as_json=as_json, brief=brief)
+    outcome = result.outcome
+    if outcome is None:
+        click.echo(f"{OUTPUT}/ is left as it was.", err=True)
+    elif isinstance(outcome, InTheWay):
+        click.echo(
+            f"{OUTPUT}/ is left as it was: these files in it are not tertial's, or were changed by hand:", err=True
+        )
+        for path in outcome.paths:
+            click.echo(f"    {path}", err=True)
+        click.echo("    mend: move them elsewhere, or delete them", err=True)
+        sys.exit(2)
+    else:
+        for path in outcome.foreign:
+            click.echo(f"left alone, not tertial's: {OUTPUT}/{path}", err=True)
+        written, removed = len(outcome.written), len(outcome.removed)
+        click.echo(
+            f"{result.pages} pages; {written} files written, {outcome.unchanged} unchanged, {removed} removed. "
+            f"Open {(where / OUTPUT / 'index.html')}",
+            err=True,
+        )
+    sys.exit(result.report.exit_code)
+
+
+@main.command()
+@click.argument("name")
+@_JSON
+def code(name: str, as_json: bool) -> None:
+    """Give the alpha codes of the bird NAME, and the reasons for them."""
+    from tertial.naming import explain_name, name_as_json, name_as_text, near_names
+
+    explained = explain_name(name)
+    click.echo(name_as_json(explained) if as_json else name_as_text(explained), nl=False)
+    if not explained.birds:
+        near = near_names(name)
+        if near and not as_json:
+            click.echo(f"    mend: the list has {', '.join(near)}", err=True)
+        sys.exit(1)
+
+
+@main.command()
+@click.argument("word", required=False)
+def why(word: str | None) -> None:
+    """Explain the problem WORD, with a bad and a good example; without a word, list them all."""
+    from tertial.checks.words import all_words, explain
+
+    if word is None:
+        for each in all_words():
+            click.echo(f"{each.word}  {each.title}")
+        return
+    found = explain(word)
+    if found is None:
+        from difflib import get_close_matches
+
+        near = get_close_matches(word, [each.word for each in all_words()], n=3, cutoff=0.5)
+        hint = f"; near it are {', '.join(near)}" if near else "; tertial why lists them all"
+        raise click.UsageError(f"{word!r} is not the word of a problem{hint}")
+    click.echo(found.text, nl=False)
+
+
+def _guide_folder(folder: Path | None) -> Path:
+    from tertial.loading import SETTINGS_FILE, find_guide
+
+    found = find_guide(Path.cwd()) if folder is None else folder
+    if found is None or not (found / SETTINGS_FILE).is_file():
+        where = folder or Path.cwd()
+        raise click.UsageError(f"there is no guide.yaml in {where}; make a guide with: tertial start FOLDER")
+    return found
+
+
+def _print(report: Report, *, as_json: bool, brief: bool) -> None:
+    from tertial import report as forms
+
+    if as_json:
+        click.echo(forms.as_json(report), nl=False)
+        return
+    click.echo(forms.brief(report) if brief else forms.full(report), nl=False)
+    if report.problems and not brief:
+        click.echo()
+    click.echo(report.sentence(), err=brief)
+
+
+def _progress() -> Callable[[str], None]:
+    """Say what is going on, when a person is watching."""
+    if not sys.stderr.isatty():
+        return lambda _: None
+    return lambda what: click.echo(f"{what} ...", err=True)
+
+
+def _slow_yaml() -> None:
+    from tertial.text.yamlread import FAST
+
+    if not FAST:
+        click.echo("PyYAML has no libyaml here; entries are read the slow way, some ten times slower.", err=True)
+
+
+def _guarded(work: Callable[[], T]) -> T:
+    """Turn a failure of disk or system into one line and exit code 2."""
+    try:
+        return work()
+    except OSError as fault:
+        what = f"{fault.filename}: {fault.strerror}" if fault.filename else str(fault)
+        click.echo(f"tertial could not go on: {what}", err=True)
+        sys.exit(2)

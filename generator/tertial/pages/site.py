@@ -1,0 +1,176 @@
+"""What every page shares: addresses, the frame round the content, and words with their links."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tertial.guide import Flock, Guide, Pair, Species, slug_of
+from tertial.text.prose import segments
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from pathlib import Path
+
+    from tertial.entries.noted import NotedEntry
+    from tertial.entries.values import Written
+    from tertial.sketches.sizes import PublishedPicture
+
+FRONT = "index.html"
+LIST_ORDER = "species/index.html"
+BY_CODE = "codes.html"
+PAIRS = "pairs/index.html"
+FLOCKS = "flocks/index.html"
+PARTS = "parts.html"
+METHOD = "method.html"
+NOTES = "notes.html"
+NOT_FOUND = "404.html"
+"""Addresses of the pages that stand alone; the last is the name that web hosts look for."""
+
+_MENU = (
+    ("Species", LIST_ORDER),
+    ("Codes", BY_CODE),
+    ("Look-alikes", PAIRS),
+    ("Flocks", FLOCKS),
+    ("Parts of a bird", PARTS),
+    ("Method", METHOD),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Words that lead somewhere, or words alone."""
+
+    text: str
+    """The words."""
+
+    address: str = ""
+    """Address from the guide's root; '' for words alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page to be written."""
+
+    path: str
+    """Path from the guide's root."""
+
+    template: str
+    """Name of the template in ``layouts``."""
+
+    title: str
+    """Its title, without that of the guide."""
+
+    description: str
+    """One sentence on what is to be found there."""
+
+    view: object
+    """What its template shows; each template knows its own kind."""
+
+    @property
+    def root(self) -> str:
+        """The way from this page to the guide's root, for relative links."""
+        return "../" * self.path.count("/")
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What stands round every page."""
+
+    title: str
+    """Title of the guide."""
+
+    author: str
+    """Who keeps it, or ''."""
+
+    licence: str
+    """Its licence, or ''."""
+
+    language: str
+    """Language tag of its text."""
+
+    menu: tuple[Link, ...]
+    """Ways to the main pages."""
+
+    base_address: str
+    """Where the guide is published, or ''."""
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """The guide as its pages see it."""
+
+    guide: Guide
+    """The guide."""
+
+    pictures: Mapping[Path, PublishedPicture]
+    """Published pictures by the author's file."""
+
+    def frame(self) -> Frame:
+        """Give the frame of every page; the menu leaves out what the guide does not have."""
+        settings = self.guide.settings
+        has = {PAIRS: bool(self.guide.pairs), FLOCKS: bool(self.guide.flocks)}
+        menu = [Link(text, address) for text, address in _MENU if has.get(address, True)]
+        if self.guide.noted:
+            menu.append(Link("Notes", NOTES))
+        return Frame(
+            said(settings.title) or "A field guide",
+            said(settings.author),
+            said(settings.licence),
+            said(settings.language) or "en",
+            tuple(menu),
+            said(settings.base_address),
+        )
+
+    def words(self, text: str) -> tuple[Link, ...]:
+        """Part a phrase into words and links at the codes of the guide."""
+        by_code = self.guide.by_code
+        return tuple(
+            Link(piece.text, species_path(by_code[piece.word]) if piece.word else "")
+            for piece in segments(text, self.guide.codes)
+        )
+
+    def code(self, code: str) -> Link:
+        """Give a code with the way to its account, if it has one."""
+        species = self.guide.by_code.get(code)
+        return Link(code, species_path(species) if species else "")
+
+    def part(self, text: str) -> Link:
+        """Give a part as the author names it, with the way to the page of parts."""
+        part = self.guide.parts.find(text)
+        return Link(text, f"{PARTS}#{part_id(part.word)}" if part else "")
+
+
+def said(written: Written[str] | None) -> str:
+    """Give what was written, or ''."""
+    return written.value if written else ""
+
+
+def part_id(word: str) -> str:
+    """The id of a part on the page of parts."""
+    return f"part-{slug_of(word)}"
+
+
+def species_path(species: Species) -> str:
+    """Address of a species account."""
+    return f"species/{species.slug}.html"
+
+
+def pair_path(pair: Pair) -> str:
+    """Address of the page that sets two look-alikes side by side."""
+    return f"pairs/{pair.slug}.html"
+
+
+def flock_path(flock: Flock) -> str:
+    """Address of a flock account."""
+    return f"flocks/{flock.slug}.html"
+
+
+def account_path(account: Species | Flock) -> str:
+    """Address of an account of either kind."""
+    return species_path(account) if isinstance(account, Species) else flock_path(account)
+
+
+def note_id(entry: NotedEntry) -> str:
+    """The id of an entry on the page of notes."""
+    return f"{entry.kind}-{slug_of(entry.name.value)}"
