@@ -41,7 +41,8 @@ def _lines(report: CodeReport) -> Iterator[str]:
         yield f"{code.scheme}  {code.code or '(none)'}  {_origin(code)}"
         yield f"     {code.natural.sentence}"
         for rival in code.rivals:
-            yield f"     {code.natural.code} is also what {rival.listed_name(code.scheme)} would get; it has {rival.listed_code(code.scheme)}"
+            name, listed = rival.listed_name(code.scheme), rival.listed_code(code.scheme)
+            yield f"     {code.natural.code} is also what {name} would get; it has {listed}"
 
 
 def _origin(code: ListedCode) -> str:

@@ -104,8 +104,13 @@ def dead_link(guide: Guide) -> Iterator[Problem]:
             message = f"links of the kind {target!r} are not followed; https: or mailto: was expected"
             mend = "link to a web address, or take the brackets out"
         elif reference.kind == "link" and follow(guide, source, reference.body, target) is None:
-            message = f"the link to {target!r} leads nowhere; an entry's file, a code or a web address was expected"
-            mend = "write the path of the entry's file from this file's folder, or [words][CODE]"
+            name, sign, _ = target.partition("#")
+            if sign and (not name or follow(guide, source, reference.body, name)):
+                message = f"the link to {target!r} leads nowhere; the words of a heading were expected after #"
+                mend = "write the words of a heading with hyphens between them, as in #at-the-feeder"
+            else:
+                message = f"the link to {target!r} leads nowhere; an entry's file, a code or a web address was expected"
+                mend = "write the path of the entry's file from this file's folder, or [words][CODE]"
         else:
             continue
         yield Problem("dead-link", Severity.WARNING, source, reference.span, message, mend)

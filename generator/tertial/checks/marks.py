@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from tertial.entries.values import Written
     from tertial.guide import Guide
-    from tertial.text.source import SourceText, Span
+    from tertial.text.source import SourceText
 
 
 def unknown_part(guide: Guide) -> Iterator[Problem]:
@@ -42,20 +42,23 @@ def unknown_plumage(guide: Guide) -> Iterator[Problem]:
 def part_twice(guide: Guide) -> Iterator[Problem]:
     """One part under two of its names in one plumage, or one plumage in two blocks."""
     for species in guide.species:
-        seen: dict[tuple[object, str], Span] = {}
+        seen: dict[tuple[object, str], Written[str]] = {}
         for block in species.entry.marks:
             plumage = read_plumage(block.plumage.value)
             for phrase in block.phrases if plumage else ():
                 part = guide.parts.find(phrase.part.value)
                 if part is None:
                     continue
-                span = seen.setdefault((plumage, part.word), phrase.part.span)
-                if span is not phrase.part.span:
+                again = phrase.part
+                first = seen.setdefault((plumage, part.word), again)
+                if first is not again:
                     source = species.entry.source
-                    also = Also(source, span, "first written here; this one is compared")
-                    message = f"{phrase.part.value!r} is another word for {part.word!r}, which this plumage already has"
-                    mend = "join the two phrases with a comma under one of the words"
-                    yield Problem("part-twice", Severity.WARNING, source, phrase.part.span, message, mend, (also,))
+                    also = Also(source, first.span, "first written here; this one is compared")
+                    message = f"{again.value!r} is another word for {first.value!r}, which this plumage already has"
+                    if again.value == first.value:
+                        message = f"{again.value!r} is written in two blocks of one plumage"
+                    mend = "join the two phrases with a comma where the first one stands"
+                    yield Problem("part-twice", Severity.WARNING, source, again.span, message, mend, (also,))
 
 
 def _parts(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:

@@ -21,8 +21,13 @@ def picture_missing(guide: Guide) -> Iterator[Problem]:
             folder = (guide.folder / source.path).parent
             there = sorted(path.name for path in folder.iterdir() if path.is_file() and path.suffix != ".md")
             near = get_close_matches(name, there, n=1)
-            message = f"there is no file {name!r} in {folder.relative_to(guide.folder).as_posix()}/ or below the guide"
-            mend = f"write {near[0]}" if near else "put the picture beside the entry, or mend its name"
+            where = folder.relative_to(guide.folder).as_posix()
+            if "://" in name:
+                message = f"{name!r} is an address on the web; a file of this guide was expected"
+                mend = "save the picture beside the entry and write the name of its file"
+            else:
+                message = f"{name!r}, seen from {where}/, is no file of this guide; a picture was expected"
+                mend = f"write {near[0]}" if near else "put the picture beside the entry, or mend its name"
             yield Problem("picture-missing", Severity.ERROR, source, span, message, mend)
 
 

@@ -73,12 +73,12 @@ def to_date(text: str) -> dt.date | Fault:
 
 def to_months(text: str) -> Months | Fault:
     """Read months: ``all year``, ``January``, ``November to March``, several with commas between."""
-    folded = _SPACES.sub(" ", text.casefold().strip())
-    if folded in _YEAR_ROUND:
+    plain = _SPACES.sub(" ", text.strip())
+    if plain.casefold() in _YEAR_ROUND:
         return Months(text, tuple(range(1, 13)))
     numbers: set[int] = set()
-    for piece in folded.split(","):
-        ends = [_month(name) for name in re.split(r" to | ?[-–] ?", piece.strip())]
+    for piece in plain.split(","):
+        ends = [_month(name) for name in re.split(r" to | ?[-–] ?", piece.strip().casefold())]
         if not 1 <= len(ends) <= 2 or None in ends:
             mend = "write all year, a month, or two months with to between them (November to March)"
             return Fault("not-months", f"{piece.strip()!r} names no months; months of the year were expected", mend)

@@ -11,6 +11,7 @@ from tertial.entries.noted import NotedEntry, read_noted
 from tertial.entries.species import SpeciesEntry, read_species
 from tertial.text.front import split_front
 from tertial.text.problem import Problem, Severity
+from tertial.text.source import Span
 from tertial.text.yamlread import read_front
 
 if TYPE_CHECKING:
@@ -66,5 +67,6 @@ def _kind(reading: Reading, front: Mapping) -> Pair | None:
         reading.say("no-kind", first.span, message, mend, Severity.ERROR)
     elif not any(problem.severity is Severity.ERROR for problem in reading.problems):
         message = "the front matter is empty; the kind and name were expected"
-        reading.say("no-kind", front.span, message, "write species: and the bird's name", Severity.ERROR)
+        # Nothing stands between the fences that could be pointed at, so the opening one is.
+        reading.say("no-kind", Span(0, 3), message, "write species: and the bird's name", Severity.ERROR)
     return None

@@ -9,7 +9,7 @@ from tertial.entries.convert import to_quantity
 from tertial.entries.fields import convert_written
 from tertial.entries.values import MeasureBlock, NamedMeasure, Phrase, PlumageBlock, Written
 from tertial.text.nodes import Listing, Mapping, Node, Scalar, literal_lines
-from tertial.text.problem import Severity
+from tertial.text.problem import Also, Severity
 from tertial.text.source import Span
 
 if TYPE_CHECKING:
@@ -29,12 +29,19 @@ def phrases(reading: Reading, pair: Pair) -> tuple[Phrase, ...] | None:
 
 
 def _phrases(reading: Reading, node: Node) -> Iterator[Phrase]:
+    for part, value in _written_lines(reading, node, "a phrase", _EMPTY_MEND):
+        yield Phrase(part, value)
+
+
+def _written_lines(
+    reading: Reading, node: Node, what: str, mend: str
+) -> Iterator[tuple[Written[str], Written[str]]]:
     for part, value in _lines(reading, node):
         if value.value:
-            yield Phrase(part, value)
+            yield part, value
         else:
-            message = f"nothing is written of {part.value!r}; a phrase was expected"
-            reading.say("empty-value", part.span, message, _EMPTY_MEND, Severity.GAP)
+            message = f"nothing is written of {part.value!r}; {what} was expected"
+            reading.say("empty-value", part.span, message, mend, Severity.GAP)
 
 
 def _lines(reading: Reading, node: Node) -> Iterator[tuple[Written[str], Written[str]]]:
@@ -67,7 +74,8 @@ def _from_literal(reading: Reading, node: Scalar) -> Iterator[tuple[Written[str]
         part = Written(name, Span(start, start + colon.start()))
         if name in seen:
             message = f"{name!r} is written twice in this block; the second is not read"
-            reading.say("key-twice", part.span, message, "join the two phrases with a comma")
+            first = Also(reading.source, seen[name], "first written here")
+            reading.say("key-twice", part.span, message, "join the two phrases with a comma", Severity.WARNING, first)
             continue
         seen[name] = part.span
         yield part, Written(line.text[colon.end() :], Span(start + colon.end(), line.span.end))
@@ -100,7 +108,7 @@ def measures(reading: Reading, pair: Pair) -> tuple[MeasureBlock, ...] | None:
 
 
 def _measures(reading: Reading, node: Node) -> Iterator[NamedMeasure]:
-    for part, value in _lines(reading, node):
+    for part, value in _written_lines(reading, node, "a measure", "write the measure, or leave the line out"):
         quantity = convert_written(reading, value, to_quantity)
         if quantity is not None:
             yield NamedMeasure(part, quantity)

@@ -22,7 +22,7 @@ class PartView:
     other_words: tuple[str, ...]
     meaning: str
     view: str
-    """What an observer needs in order to judge it."""
+    """What an observer needs in order to judge it; '' where any view will do."""
     recorded: tuple[Link, ...]
     """Accounts that say something of it."""
 
@@ -76,7 +76,7 @@ def _parts(site: Site) -> PartsView:
                         part_id(part.word),
                         part.words[1:],
                         part.meaning,
-                        part.view.meaning,
+                        "" if part.view == table.views[0] else part.view.meaning,
                         tuple(recorded.get(part.word, {}).values()),
                     )
                     for part in table
