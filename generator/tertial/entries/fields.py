@@ -7,9 +7,10 @@ row in that kind's table; places, unknown keys and near words are dealt with her
 from __future__ import annotations
 
 from collections.abc import Callable
+from collections.abc import Mapping as Mapping_
 from dataclasses import dataclass, field
 from difflib import get_close_matches
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from tertial.entries.values import Fault, Written
 from tertial.text.nodes import Listing, Mapping, Node, Pair, Scalar
@@ -56,6 +57,17 @@ NodeReader = Callable[[Reading, Pair], Any]
 
 
 @dataclass(frozen=True, slots=True)
+class Form:
+    """The form of a value: how it is read, and how an editor is told of it."""
+
+    read: NodeReader
+    """Its reader."""
+
+    schema: Mapping_[str, Any]
+    """What JSON Schema says of it; description and example come from the field."""
+
+
+@dataclass(frozen=True, slots=True)
 class Field:
     """One key that a kind of entry may have."""
 
@@ -65,8 +77,8 @@ class Field:
     attribute: str
     """The attribute of the entry that takes the value."""
 
-    read: NodeReader
-    """Its reader."""
+    form: Form
+    """The form of its value."""
 
     about: str
     """What it is for, in one sentence."""
@@ -99,10 +111,26 @@ def read_fields(reading: Reading, mapping: Mapping, fields: Sequence[Field], wha
                 mend = f"write it ({known.example}), or leave the key out"
                 reading.say("empty-value", pair.key.span, message, mend, Severity.GAP)
         else:
-            value = known.read(reading, pair)
+            value = known.form.read(reading, pair)
             if value is not None:
                 values[known.attribute] = value
     return values
+
+
+def schema_of(fields: Sequence[Field]) -> dict[str, Any]:
+    """Say in JSON Schema (draft 2020-12) what a mapping read by these fields may hold."""
+    properties = {}
+    for each in fields:
+        form: dict[str, Any] = dict(each.form.schema)
+        if each.may_be_empty:
+            form = {"anyOf": [form, NOTHING]}
+        properties[each.key] = {**form, "description": each.about, "examples": [each.example]}
+    return {"type": "object", "properties": properties, "additionalProperties": False}
+
+
+# What a plain scalar may look like to an editor, which knows numbers and truth values where we see text.
+SCALAR: Final = {"type": ["string", "number", "boolean"]}
+NOTHING: Final = {"type": "null"}
 
 
 def text(reading: Reading, pair: Pair) -> Written[str] | None:
@@ -117,14 +145,14 @@ def _text(reading: Reading, node: Node) -> Written[str] | None:
     return None
 
 
-def converted(convert: Callable[[str], T | Fault]) -> Callable[[Reading, Pair], Written[T] | None]:
-    """Make a reader from a converter of text."""
+def converted(convert: Callable[[str], T | Fault], schema: Mapping_[str, Any] = SCALAR) -> Form:
+    """Make the form of a single value from a converter of text."""
 
     def read(reading: Reading, pair: Pair) -> Written[T] | None:
         written = _text(reading, pair.value)
         return convert_written(reading, written, convert) if written else None
 
-    return read
+    return Form(read, schema)
 
 
 def convert_written(reading: Reading, written: Written[str], convert: Callable[[str], T | Fault]) -> Written[T] | None:
@@ -155,13 +183,19 @@ def _items(reading: Reading, pair: Pair) -> Iterator[Written[str]]:
                 yield written
 
 
-def converted_each(
-    convert: Callable[[str], T | Fault],
-) -> Callable[[Reading, Pair], tuple[Written[T], ...] | None]:
-    """Make a reader of lists from a converter of text."""
+def converted_each(convert: Callable[[str], T | Fault]) -> Form:
+    """Make the form of a list from a converter of text."""
 
     def read(reading: Reading, pair: Pair) -> tuple[Written[T], ...] | None:
         values = (convert_written(reading, item, convert) for item in _items(reading, pair))
         return tuple(value for value in values if value is not None) or None
 
-    return read
+    return Form(read, LIST)
+
+
+LIST: Final = {"anyOf": [{"type": "array", "items": SCALAR}, SCALAR]}
+TEXT: Final = Form(text, SCALAR)
+"""A single value as text."""
+
+TEXTS: Final = Form(texts, LIST)
+"""A list of values; a single one stands for a list of one."""

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tertial.entries import shared
-from tertial.entries.fields import Field, read_fields, text
-from tertial.entries.phrases import phrases
+from tertial.entries.fields import TEXT, Field, read_fields
+from tertial.entries.phrases import PHRASES
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -67,14 +67,14 @@ class FlockEntry:
 
 
 FIELDS = (
-    Field("flock", "name", text, "Name of the flock; makes the file a flock account.", "Winter wood flock"),
-    Field("members", "members", shared.codes, "Codes of the species in it.", "[BCCH, TUTI, WBNU]"),
-    Field("usual leader", "leader", text, "Code of the species that leads.", "BCCH"),
+    Field("flock", "name", TEXT, "Name of the flock; makes the file a flock account.", "Winter wood flock"),
+    Field("members", "members", shared.CODES, "Codes of the species in it.", "[BCCH, TUTI, WBNU]"),
+    Field("usual leader", "leader", TEXT, "Code of the species that leads.", "BCCH"),
     shared.WRITTEN,
     shared.CHANGED,
     shared.WHEN,
     shared.WHERE,
-    Field("marks", "marks", phrases, "Signs by which it is noticed.", "| then voice: thin contact calls"),
+    Field("marks", "marks", PHRASES, "Signs by which it is noticed.", "| then voice: thin contact calls"),
     shared.BEHAVIOUR,
     shared.SKETCHES,
     shared.PHOTOS,

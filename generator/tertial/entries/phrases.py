@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from tertial.entries.convert import to_quantity
-from tertial.entries.fields import convert_written
+from tertial.entries.fields import NOTHING, SCALAR, Form, convert_written
 from tertial.entries.values import MeasureBlock, NamedMeasure, Phrase, PlumageBlock, Written
 from tertial.text.nodes import Listing, Mapping, Node, Scalar, literal_lines
 from tertial.text.problem import Also, Severity
@@ -33,9 +33,7 @@ def _phrases(reading: Reading, node: Node) -> Iterator[Phrase]:
         yield Phrase(part, value)
 
 
-def _written_lines(
-    reading: Reading, node: Node, what: str, mend: str
-) -> Iterator[tuple[Written[str], Written[str]]]:
+def _written_lines(reading: Reading, node: Node, what: str, mend: str) -> Iterator[tuple[Written[str], Written[str]]]:
     for part, value in _lines(reading, node):
         if value.value:
             yield part, value
@@ -112,3 +110,11 @@ def _measures(reading: Reading, node: Node) -> Iterator[NamedMeasure]:
         quantity = convert_written(reading, value, to_quantity)
         if quantity is not None:
             yield NamedMeasure(part, quantity)
+
+
+# A literal is a string to an editor; a plain mapping of part to phrase is accepted too.
+_LINES: Final = {"anyOf": [{"type": "object", "additionalProperties": SCALAR}, SCALAR, NOTHING]}
+_BLOCKS: Final = {"anyOf": [{"type": "object", "additionalProperties": _LINES}, SCALAR]}
+PHRASES: Final = Form(phrases, _LINES)
+PLUMAGES: Final = Form(plumages, _BLOCKS)
+MEASURES: Final = Form(measures, _BLOCKS)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tertial.entries.convert import to_box, to_date, to_pointer, to_scale
-from tertial.entries.fields import Field, converted, converted_each, read_fields, text
+from tertial.entries.fields import TEXT, Field, Form, converted, converted_each, read_fields, schema_of
 from tertial.text.nodes import Listing, Mapping
 from tertial.text.problem import Severity
 
@@ -59,12 +59,12 @@ class Picture:
 
 
 _COMMON = (
-    Field("file", "file", text, "File name from the entry's folder.", "hairy-male.png"),
-    Field("shows", "shows", text, "The plumage it shows.", "male"),
-    Field("alt", "alt", text, "What it shows, for those who cannot see it.", "Male at a birch, bill raised"),
-    Field("caption", "caption", text, "A line to stand under it.", "At the weir, second week of frost"),
-    Field("by", "by", text, "Whose it is, if not the author's.", "R. Friend"),
-    Field("licence", "licence", text, "Its licence, if not the guide's.", "CC BY 4.0"),
+    Field("file", "file", TEXT, "File name from the entry's folder.", "hairy-male.png"),
+    Field("shows", "shows", TEXT, "The plumage it shows.", "male"),
+    Field("alt", "alt", TEXT, "What it shows, for those who cannot see it.", "Male at a birch, bill raised"),
+    Field("caption", "caption", TEXT, "A line to stand under it.", "At the weir, second week of frost"),
+    Field("by", "by", TEXT, "Whose it is, if not the author's.", "R. Friend"),
+    Field("licence", "licence", TEXT, "Its licence, if not the guide's.", "CC BY 4.0"),
 )
 SKETCH_FIELDS = (
     *_COMMON,
@@ -105,5 +105,10 @@ def _each(reading: Reading, pair: Pair, fields: tuple[Field, ...], what: str) ->
             reading.say("no-file", node.span, message, "add file: and the name of the picture", Severity.ERROR)
 
 
-sketches = _pictures(SKETCH_FIELDS, "a sketch")
-photos = _pictures(PHOTO_FIELDS, "a photo")
+def _form(fields: tuple[Field, ...], what: str) -> Form:
+    one = {**schema_of(fields), "required": ["file"]}
+    return Form(_pictures(fields, what), {"anyOf": [{"type": "array", "items": one}, one]})
+
+
+SKETCHES = _form(SKETCH_FIELDS, "a sketch")
+PHOTOS = _form(PHOTO_FIELDS, "a photo")

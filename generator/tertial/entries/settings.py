@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tertial.entries import shared
-from tertial.entries.fields import Field, NodeReader, Reading, converted, read_fields, text
+from tertial.entries.fields import LIST, SCALAR, TEXT, Field, Form, Reading, converted, read_fields, text
 from tertial.entries.values import Fault, Written
 from tertial.text.nodes import Listing, Mapping, Pair, Scalar
 from tertial.text.source import SourceText, Span
@@ -121,23 +121,27 @@ def _words(reading: Reading, pair: Pair) -> object:
     return tuple(found)
 
 
-def _field(key: str, attribute: str, read: NodeReader, about: str, example: str) -> Field:
+_GROUPS = Form(_groups, {"type": "object", "additionalProperties": LIST})
+_WORDS = Form(_words, {"type": "object", "additionalProperties": {"type": "object", "additionalProperties": SCALAR}})
+
+
+def _field(key: str, attribute: str, form: Form, about: str, example: str) -> Field:
     # Every key of guide.yaml may be left empty: a new guide begins with all of them there to fill in.
-    return Field(key, attribute, read, about, example, may_be_empty=True)
+    return Field(key, attribute, form, about, example, may_be_empty=True)
 
 
 FIELDS = (
-    _field("title", "title", text, "Title on every page.", "Birds of the Millrace"),
-    _field("author", "author", text, "Who keeps the guide.", "A. Watcher"),
-    _field("region", "region", text, "Where its birds are met.", "the river Alder"),
+    _field("title", "title", TEXT, "Title on every page.", "Birds of the Millrace"),
+    _field("author", "author", TEXT, "Who keeps the guide.", "A. Watcher"),
+    _field("region", "region", TEXT, "Where its birds are met.", "the river Alder"),
     _field("language", "language", converted(_language), "Language of the entries.", "en"),
     _field("codes", "codes", converted(_choice(*CODE_LISTS)), "The list that codes come from.", "IBP"),
     _field("units", "units", converted(_choice("metric", "both")), "Units to show.", "metric"),
     _field("base address", "base_address", converted(_address), "Where it is published.", "https://example.org/"),
-    _field("licence", "licence", text, "Licence of text and pictures.", "CC BY 4.0"),
-    _field("yardsticks", "yardsticks", shared.codes, "Birds that others are measured by.", "[BCCH, EUST, MALL]"),
-    _field("groups", "groups", _groups, "Look-alikes to compare together.", "yellowlegs: [GRYE, LEYE]"),
-    _field("words", "words", _words, "Own words beside known ones.", "colour: {biscuit: buff}"),
+    _field("licence", "licence", TEXT, "Licence of text and pictures.", "CC BY 4.0"),
+    _field("yardsticks", "yardsticks", shared.CODES, "Birds that others are measured by.", "[BCCH, EUST, MALL]"),
+    _field("groups", "groups", _GROUPS, "Look-alikes to compare together.", "yellowlegs: [GRYE, LEYE]"),
+    _field("words", "words", _WORDS, "Own words beside known ones.", "colour: {biscuit: buff}"),
 )
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from tertial.entries import pictures
 from tertial.entries.convert import to_date, to_months
-from tertial.entries.fields import Field, converted, text, texts
+from tertial.entries.fields import LIST, NOTHING, SCALAR, TEXTS, Field, Form, converted, text, texts
 from tertial.entries.phrases import phrases
-from tertial.entries.pictures import photos, sketches
 from tertial.entries.values import Phrase, Similar, Written
 from tertial.text.nodes import Listing, Mapping, Pair, Scalar
 from tertial.text.source import Span
@@ -70,11 +70,18 @@ def codes(reading: Reading, pair: Pair) -> tuple[Written[str], ...] | None:
     return tuple(found)
 
 
+CODES = Form(codes, LIST)
+SIMILAR = Form(similar, {"anyOf": [{"type": "object", "additionalProperties": {"anyOf": [SCALAR, NOTHING]}}, LIST]})
+_BEHAVIOUR = Form(
+    behaviour,
+    {"anyOf": [{"type": "object", "properties": {"foraging": LIST}, "additionalProperties": SCALAR}, SCALAR]},
+)
+
 WRITTEN = Field("written", "written", converted(to_date), "Day on which the account was first written.", "2026-01-04")
 CHANGED = Field("changed", "changed", converted(to_date), "Day of the last change worth telling.", "2026-02-11")
 WHEN = Field("when", "when", converted(to_months), "Months in which it is met.", "November to March")
-WHERE = Field("where", "where", texts, "Habitats in which it is met.", "[river wood, old orchard]")
-SKETCHES = Field("sketches", "sketches", sketches, "Drawings beside the entry.", "- file: hairy-male.png")
-PHOTOS = Field("photos", "photos", photos, "Photos beside the entry.", "- file: hairy-feeder.jpg")
-SOURCES = Field("sources", "sources", texts, "Where facts and figures come from.", '- "handbook ranges, from memory"')
-BEHAVIOUR = Field("behaviour", "behaviour", behaviour, "How it goes about its day.", "foraging: [hammer, flake]")
+WHERE = Field("where", "where", TEXTS, "Habitats in which it is met.", "[river wood, old orchard]")
+SKETCHES = Field("sketches", "sketches", pictures.SKETCHES, "Drawings beside the entry.", "- file: hairy-male.png")
+PHOTOS = Field("photos", "photos", pictures.PHOTOS, "Photos beside the entry.", "- file: hairy-feeder.jpg")
+SOURCES = Field("sources", "sources", TEXTS, "Where facts and figures come from.", '- "handbook ranges, from memory"')
+BEHAVIOUR = Field("behaviour", "behaviour", _BEHAVIOUR, "How it goes about its day.", "foraging: [hammer, flake]")

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from tertial.entries import shared
 from tertial.entries.convert import to_length, to_mass
-from tertial.entries.fields import Field, converted, read_fields, text
-from tertial.entries.phrases import measures, phrases, plumages
+from tertial.entries.fields import TEXT, Field, Form, converted, read_fields, schema_of
+from tertial.entries.phrases import MEASURES, PHRASES, PLUMAGES
 from tertial.text.nodes import Mapping
 
 if TYPE_CHECKING:
@@ -42,11 +42,11 @@ class Size:
 
 
 _SIZE_FIELDS = (
-    Field("class", "size_class", text, "Size beside a well-known bird.", "starling-sized"),
+    Field("class", "size_class", TEXT, "Size beside a well-known bird.", "starling-sized"),
     Field("length", "length", converted(to_length), "Bill tip to tail tip, laid flat.", "18-26 cm"),
     Field("wingspan", "wingspan", converted(to_length), "Wing tip to wing tip.", "33-41 cm"),
     Field("mass", "mass", converted(to_mass), "Weight.", "40-95 g"),
-    Field("source", "source", text, "Where the figures come from.", "handbook range, from memory"),
+    Field("source", "source", TEXT, "Where the figures come from.", "handbook range, from memory"),
 )
 
 
@@ -55,6 +55,9 @@ def _size(reading: Reading, pair: Pair) -> Size | None:
         reading.wrong_shape(pair.value, "class, length, wingspan, mass", "write size:, then length: 18-26 cm below it")
         return None
     return Size(**read_fields(reading, pair.value, _SIZE_FIELDS, "a size"))
+
+
+_SIZE = Form(_size, schema_of(_SIZE_FIELDS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,26 +123,26 @@ class SpeciesEntry:
 
 
 FIELDS = (
-    Field("species", "name", text, "English name; makes the file a species account.", "Hairy Woodpecker"),
-    Field("scientific", "scientific", text, "Scientific name, if not the list's.", "Dryobates villosus"),
-    Field("code", "code", text, "Alpha code, if not the list's.", "HAWO"),
+    Field("species", "name", TEXT, "English name; makes the file a species account.", "Hairy Woodpecker"),
+    Field("scientific", "scientific", TEXT, "Scientific name, if not the list's.", "Dryobates villosus"),
+    Field("code", "code", TEXT, "Alpha code, if not the list's.", "HAWO"),
     shared.WRITTEN,
     shared.CHANGED,
     shared.WHEN,
     shared.WHERE,
-    Field("how common", "how_common", text, "How often it is met.", "a pair in most of the wood"),
-    Field("size", "size", _size, "How big it is.", "length: 18-26 cm"),
+    Field("how common", "how_common", TEXT, "How often it is met.", "a pair in most of the wood"),
+    Field("size", "size", _SIZE, "How big it is.", "length: 18-26 cm"),
     Field(
         "measures",
         "measures",
-        measures,
+        MEASURES,
         "Measures of parts by plumage.",
         "all: | then bill: mean 31.6 n 11 mm",
     ),
-    Field("marks", "marks", plumages, "Marks by plumage.", "male: | then nape: red patch"),
-    Field("voice", "voice", phrases, "What it sounds like.", "| then call: a sharp peek"),
+    Field("marks", "marks", PLUMAGES, "Marks by plumage.", "male: | then nape: red patch"),
+    Field("voice", "voice", PHRASES, "What it sounds like.", "| then call: a sharp peek"),
     shared.BEHAVIOUR,
-    Field("similar", "similar", shared.similar, "Look-alikes and the difference.", "DOWO: bill against head"),
+    Field("similar", "similar", shared.SIMILAR, "Look-alikes and the difference.", "DOWO: bill against head"),
     shared.SKETCHES,
     shared.PHOTOS,
     shared.SOURCES,
