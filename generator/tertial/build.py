@@ -15,17 +15,20 @@ from tertial.loading import load_guide
 from tertial.pages.accounts import flock_pages, species_pages
 from tertial.pages.comparison import pair_pages
 from tertial.pages.lists import list_pages
+from tertial.pages.news import feed_pages
+from tertial.pages.outings import outing_pages, place_pages
 from tertial.pages.pictures import FOLDER as PICTURES
 from tertial.pages.reference import reference_pages
 from tertial.pages.render import LAYOUTS, Renderer, built_in_layouts
 from tertial.pages.site import Page, Site
+from tertial.pages.unsolved import unsolved_pages
 from tertial.report import Report
 from tertial.sketches.sizes import PictureStore, PublishedPicture, Unreadable
 from tertial.stage import InTheWay, Outcome, put
 from tertial.text.problem import Problem, Severity
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Mapping
     from pathlib import Path
 
     from tertial.guide import Guide
@@ -39,6 +42,10 @@ WORK = ".tertial"
 
 ASSETS = "assets"
 """Folder of style sheet, fonts and icon: in ``layouts`` and in the finished guide."""
+
+
+QUESTION_STYLE = "question.css"
+"""Style sheet of the questions to send, in ``layouts``; it goes into each of them whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +81,9 @@ def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) 
     problems.extend(found)
     progress("writing the pages")
     pages = 0
-    renderer = Renderer(Site(guide, published))
-    for page in _pages(Site(guide, published)):
+    site = Site(guide, published)
+    renderer = Renderer(site)
+    for page in _pages(site, files):
         rendered = renderer.render(page)
         pages += 1
         if isinstance(rendered, Problem):
@@ -89,8 +97,24 @@ def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) 
     return Build(report, pages, put(folder / OUTPUT, folder / WORK, files))
 
 
-def _pages(site: Site) -> Iterator[Page]:
-    return chain(list_pages(site), species_pages(site), pair_pages(site), flock_pages(site), reference_pages(site))
+def _pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
+    return chain(
+        list_pages(site),
+        species_pages(site),
+        pair_pages(site),
+        flock_pages(site),
+        unsolved_pages(site, _question_style(site.guide), files),
+        outing_pages(site),
+        place_pages(site),
+        reference_pages(site),
+        feed_pages(site),
+    )
+
+
+def _question_style(guide: Guide) -> str:
+    """The style sheet that a question carries along; a guide's own replaces the built-in."""
+    own = guide.folder / LAYOUTS / QUESTION_STYLE
+    return (own if own.is_file() else built_in_layouts() / QUESTION_STYLE).read_text(encoding="utf-8").strip()
 
 
 def _assets(folder: Path) -> Iterator[tuple[str, Path]]:

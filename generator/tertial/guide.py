@@ -8,9 +8,8 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
-from tertial.entries.noted import NotedEntry
 from tertial.marks.parts import Evidence, PartTable
 from tertial.names.birds import Bird, NameList, Scheme, load_names
 from tertial.text.prose import Reference, references
@@ -20,9 +19,13 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from tertial.entries.flock import FlockEntry
+    from tertial.entries.load import Entry
+    from tertial.entries.outing import OutingEntry
     from tertial.entries.pictures import Picture
+    from tertial.entries.place import PlaceEntry
     from tertial.entries.settings import Settings
     from tertial.entries.species import SpeciesEntry
+    from tertial.entries.unknown import UnknownEntry
     from tertial.entries.values import NamedMeasure, Phrase
     from tertial.marks.plumages import Plumage
     from tertial.text.problem import Problem
@@ -83,6 +86,49 @@ class Flock:
 
 
 @dataclass(frozen=True, slots=True)
+class Place:
+    """A place with its page."""
+
+    entry: PlaceEntry
+    """What the author wrote."""
+
+    slug: str
+    """Its id, or one made of its name; unique among places."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outing:
+    """An outing with its place."""
+
+    entry: OutingEntry
+    """What the author wrote."""
+
+    slug: str
+    """Its date, and a number where a day had several."""
+
+    place: Place | None
+    """Where it went, when that place has an entry."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unsolved:
+    """A bird that could not be named, or not at once."""
+
+    entry: UnknownEntry
+    """What the author wrote."""
+
+    slug: str
+    """File name of its page, without ending; unique among these birds."""
+
+    place: Place | None
+    """Where it was, when that place has an entry."""
+
+
+Account: TypeAlias = Species | Flock | Outing | Place | Unsolved
+"""Everything that has a page of its own."""
+
+
+@dataclass(frozen=True, slots=True)
 class Pair:
     """Two look-alikes of which at least one entry names the other."""
 
@@ -114,8 +160,14 @@ class Guide:
     flocks: tuple[Flock, ...]
     """Flock accounts by name."""
 
-    noted: tuple[NotedEntry, ...]
-    """Entries of the kinds that are listed as text, by kind and name."""
+    outings: tuple[Outing, ...]
+    """Outings from the first to the last."""
+
+    places: tuple[Place, ...]
+    """Places by name."""
+
+    unsolved: tuple[Unsolved, ...]
+    """Unknown birds, the latest first."""
 
     pairs: tuple[Pair, ...]
     """Pairs of look-alikes with an account each, in list order."""
@@ -132,7 +184,7 @@ class Guide:
     by_code: Mapping[str, Species]
     """Accounts by code; of a code used twice, the first in list order."""
 
-    by_path: Mapping[str, Species | Flock]
+    by_path: Mapping[str, Account]
     """Accounts by the path of their file, for links from entry to entry."""
 
     @property
@@ -150,18 +202,23 @@ class Guide:
         """Every code that leads to an account."""
         return frozenset(self.by_code)
 
-    def entries(self) -> Iterator[SpeciesEntry | FlockEntry | NotedEntry]:
-        """Give every entry that was read: species, flocks, then the others."""
-        yield from (species.entry for species in self.species)
-        yield from (flock.entry for flock in self.flocks)
-        yield from self.noted
+    def accounts(self) -> Iterator[Account]:
+        """Give everything that has a page of its own, kind by kind."""
+        yield from self.species
+        yield from self.flocks
+        yield from self.outings
+        yield from self.places
+        yield from self.unsolved
 
-    def pictures(self) -> Iterator[tuple[SpeciesEntry | FlockEntry, Picture]]:
+    def entries(self) -> Iterator[Entry]:
+        """Give every entry that was read."""
+        return (account.entry for account in self.accounts())
+
+    def pictures(self) -> Iterator[tuple[Entry, Picture]]:
         """Give every sketch and photo with the entry that lists it."""
         for entry in self.entries():
-            if not isinstance(entry, NotedEntry):
-                for picture in (*entry.sketches, *entry.photos):
-                    yield entry, picture
+            for picture in (*entry.sketches, *entry.photos):
+                yield entry, picture
 
     def references(self) -> Iterator[tuple[SourceText, Reference]]:
         """Give everything that the authors' texts point to, with the file it stands in."""

@@ -11,7 +11,7 @@ from urllib.parse import unquote
 from tertial.text.prose import heading_id, headings
 
 if TYPE_CHECKING:
-    from tertial.guide import Flock, Guide, Species
+    from tertial.guide import Account, Guide
     from tertial.text.source import SourceText, Span
 
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 class Target:
     """Where a link leads."""
 
-    account: Species | Flock | None = None
+    account: Account | None = None
     """The account, for a link to another entry's file."""
 
     fragment: str = ""

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from tertial.entries.flock import FlockEntry
 from tertial.entries.load import read_entry
-from tertial.entries.noted import NotedEntry
+from tertial.entries.outing import OutingEntry
+from tertial.entries.place import PlaceEntry
 from tertial.entries.settings import Settings, read_settings
 from tertial.entries.species import SpeciesEntry
-from tertial.guide import Flock, Guide, Pair, Species, slug_of
+from tertial.entries.unknown import UnknownEntry
+from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved, slug_of
 from tertial.marks.parts import PartTable, Widened, load_parts
 from tertial.marks.plumages import Plumage, read_plumage
 from tertial.names.alpha import natural_code
@@ -20,10 +23,12 @@ from tertial.text.problem import Problem, Severity
 from tertial.text.source import SourceText, Undecodable, read_source
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Callable, Iterable, Iterator, Mapping
 
     from tertial.entries.load import Entry
     from tertial.entries.values import MeasureBlock, NamedMeasure, Phrase
+
+T = TypeVar("T")
 
 SETTINGS_FILE = "guide.yaml"
 """The file that makes a folder a guide."""
@@ -68,31 +73,36 @@ def load_guide(folder: Path) -> Guide:
 
 
 def _linked(
-    folder: Path,
-    settings: Settings,
-    parts: PartTable,
-    read: list[Entry],
-    problems: tuple[Problem, ...],
-    files: int,
+    folder: Path, settings: Settings, parts: PartTable, read: list[Entry], problems: tuple[Problem, ...], files: int
 ) -> Guide:
     scheme: Scheme = "BBL" if settings.code_list == "BBL" else "IBP"
-    taken: set[str] = set()
-    linked = [_species(entry, parts, scheme) for entry in read if isinstance(entry, SpeciesEntry)]
-    linked.sort(key=lambda species: (*species.list_order, species.entry.source.path))
-    # Two accounts of one name are an error, but the proof shows them all the same.
-    species = tuple(_with_slug(each, _unique(slug_of(each.name), taken)) for each in linked)
-    taken.clear()
-    flocks = sorted((e for e in read if isinstance(e, FlockEntry)), key=lambda e: (e.name.value, e.source.path))
-    linked_flocks = tuple(Flock(entry, _unique(slug_of(entry.name.value), taken)) for entry in flocks)
-    noted = sorted((e for e in read if isinstance(e, NotedEntry)), key=lambda e: (e.kind, e.name.value, e.source.path))
+    species = _linked_species(_of(SpeciesEntry, read), parts, scheme)
+    flocks = tuple(
+        Flock(entry, slug) for entry, slug in _slugged(_of(FlockEntry, read), lambda entry: entry.name.value)
+    )
+    places = tuple(
+        Place(entry, slug)
+        for entry, slug in _slugged(_of(PlaceEntry, read), lambda entry: (entry.id or entry.name).value)
+    )
+    by_id = {place.slug: place for place in reversed(places)}
+    outings = tuple(
+        Outing(entry, slug, by_id.get(entry.place.value) if entry.place else None)
+        for entry, slug in _slugged(sorted(_of(OutingEntry, read), key=_beginning), lambda e: e.date.value.isoformat())
+    )
+    unsolved = tuple(
+        Unsolved(entry, slug, by_id.get(entry.place.value) if entry.place else None)
+        for entry, slug in _slugged(sorted(_of(UnknownEntry, read), key=_latest), lambda entry: entry.name.value)
+    )
     by_code = {each.code: each for each in reversed(species)}
-    accounts: tuple[Species | Flock, ...] = (*species, *linked_flocks)
+    accounts: tuple[Account, ...] = (*species, *flocks, *outings, *places, *unsolved)
     return Guide(
         folder,
         settings,
         species,
-        linked_flocks,
-        tuple(noted),
+        tuple(sorted(flocks, key=lambda flock: flock.entry.name.value)),
+        outings,
+        tuple(sorted(places, key=lambda place: place.entry.name.value)),
+        unsolved,
         tuple(_pairs(species, by_code)),
         parts,
         problems,
@@ -100,6 +110,33 @@ def _linked(
         by_code,
         {each.entry.source.path: each for each in accounts},
     )
+
+
+def _of(kind: type[T], read: list[Entry]) -> list[T]:
+    return [entry for entry in read if isinstance(entry, kind)]
+
+
+def _slugged(entries: Iterable[T], name: Callable[[T], str]) -> Iterator[tuple[T, str]]:
+    """Give each entry a file name of its own; entries come in the order of their paths."""
+    taken: set[str] = set()
+    for entry in entries:
+        yield entry, _unique(slug_of(name(entry)), taken)
+
+
+def _beginning(entry: OutingEntry) -> tuple[int, str, str]:
+    start = entry.start.value.isoformat() if entry.start else ""
+    return (entry.date.value.toordinal(), start, entry.source.path)
+
+
+def _latest(entry: UnknownEntry) -> tuple[int, str]:
+    return (-entry.seen.value.toordinal() if entry.seen else 0, entry.source.path)
+
+
+def _linked_species(entries: list[SpeciesEntry], parts: PartTable, scheme: Scheme) -> tuple[Species, ...]:
+    """Link species accounts in list order. Two of one name are an error, but both are there to be shown."""
+    linked = [_species(entry, parts, scheme) for entry in entries]
+    linked.sort(key=lambda species: (*species.list_order, species.entry.source.path))
+    return tuple(replace(each, slug=slug) for each, slug in _slugged(linked, lambda species: species.name))
 
 
 def _settings_source(folder: Path, problems: list[Problem]) -> SourceText:
@@ -170,10 +207,6 @@ def _species(entry: SpeciesEntry, parts: PartTable, scheme: Scheme) -> Species:
     else:
         code = (bird.listed_code(scheme) if bird else "") or natural_code(entry.name.value).code
     return Species(entry, bird, code, "", _records(entry, parts), _measures(entry.measures, parts))
-
-
-def _with_slug(species: Species, slug: str) -> Species:
-    return Species(species.entry, species.bird, species.code, slug, species.records, species.measures)
 
 
 def _records(entry: SpeciesEntry, parts: PartTable) -> dict[Plumage, dict[str, Phrase]]:

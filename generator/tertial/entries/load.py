@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, Final, TypeAlias
 
-from tertial.entries import flock, noted, species
+from tertial.entries import flock, outing, place, species, unknown
 from tertial.entries.fields import Reading
 from tertial.entries.flock import FlockEntry, read_flock
-from tertial.entries.noted import NotedEntry, read_noted
+from tertial.entries.outing import OutingEntry, read_outing
+from tertial.entries.place import PlaceEntry, read_place
 from tertial.entries.species import SpeciesEntry, read_species
+from tertial.entries.unknown import UnknownEntry, read_unknown
 from tertial.text.front import split_front
+from tertial.text.nodes import Scalar
 from tertial.text.problem import Problem, Severity
 from tertial.text.source import Span
 from tertial.text.yamlread import read_front
@@ -18,13 +21,27 @@ if TYPE_CHECKING:
     from tertial.text.nodes import Mapping, Pair
     from tertial.text.source import SourceText
 
-Entry: TypeAlias = SpeciesEntry | FlockEntry | NotedEntry
+Entry: TypeAlias = SpeciesEntry | FlockEntry | OutingEntry | PlaceEntry | UnknownEntry
 
-KINDS = ("species", "flock", *noted.KINDS)
+_READERS: Final = {
+    "species": read_species,
+    "flock": read_flock,
+    "outing": read_outing,
+    "place": read_place,
+    "unknown": read_unknown,
+}
+
+KINDS: Final = tuple(_READERS)
 """The keys that name a kind of entry, in the order in which messages list them."""
 
-FIELD_TABLES = {"species": species.FIELDS, "flock": flock.FIELDS}
-"""The field table of each kind that is read in full."""
+FIELD_TABLES: Final = {
+    "species": species.FIELDS,
+    "flock": flock.FIELDS,
+    "outing": outing.FIELDS,
+    "place": place.FIELDS,
+    "unknown": unknown.FIELDS,
+}
+"""The field table of each kind."""
 
 
 def read_entry(source: SourceText) -> tuple[Entry | None, tuple[Problem, ...]]:
@@ -39,13 +56,8 @@ def read_entry(source: SourceText) -> tuple[Entry | None, tuple[Problem, ...]]:
     entry: Entry | None = None
     pair = _kind(reading, front)
     if pair is not None:
-        if pair.key.text == "species":
-            entry = read_species(reading, front, parts.body)
-        elif pair.key.text == "flock":
-            entry = read_flock(reading, front, parts.body)
-        else:
-            entry = read_noted(reading, pair, parts.body)
-        if entry is None:
+        entry = _READERS[pair.key.text](reading, front, parts.body)
+        if entry is None and isinstance(pair.value, Scalar) and pair.value.is_empty:
             message = f"the {pair.key.text} has no name"
             reading.say("no-name", pair.key.span, message, f"write the name after {pair.key.text}:", Severity.ERROR)
     return entry, tuple(reading.problems)
@@ -54,6 +66,8 @@ def read_entry(source: SourceText) -> tuple[Entry | None, tuple[Problem, ...]]:
 def _kind(reading: Reading, front: Mapping) -> Pair | None:
     """Find the key that names the kind; it should be the first, and only one."""
     found = [pair for pair in front.pairs if pair.key.text in KINDS]
+    # An outing and an unknown bird name their place as well; only at the top is it a kind of entry.
+    found.sort(key=lambda pair: pair.key.text == "place" and pair is not front.pairs[0])
     if found:
         if found[0] is not front.pairs[0]:
             message = f"{found[0].key.text!r} names the kind of entry but does not come first"

@@ -34,7 +34,7 @@ def _phrases(reading: Reading, node: Node) -> Iterator[Phrase]:
 
 
 def _written_lines(reading: Reading, node: Node, what: str, mend: str) -> Iterator[tuple[Written[str], Written[str]]]:
-    for part, value in _lines(reading, node):
+    for part, value in block_lines(reading, node):
         if value.value:
             yield part, value
         else:
@@ -42,7 +42,8 @@ def _written_lines(reading: Reading, node: Node, what: str, mend: str) -> Iterat
             reading.say("empty-value", part.span, message, mend, Severity.GAP)
 
 
-def _lines(reading: Reading, node: Node) -> Iterator[tuple[Written[str], Written[str]]]:
+def block_lines(reading: Reading, node: Node) -> Iterator[tuple[Written[str], Written[str]]]:
+    """Give the lines of a block as pairs of texts, what stands before and after the colon."""
     if isinstance(node, Mapping):
         yield from _from_mapping(reading, node)
     elif isinstance(node, Listing):
@@ -113,8 +114,8 @@ def _measures(reading: Reading, node: Node) -> Iterator[NamedMeasure]:
 
 
 # A literal is a string to an editor; a plain mapping of part to phrase is accepted too.
-_LINES: Final = {"anyOf": [{"type": "object", "additionalProperties": SCALAR}, SCALAR, NOTHING]}
-_BLOCKS: Final = {"anyOf": [{"type": "object", "additionalProperties": _LINES}, SCALAR]}
-PHRASES: Final = Form(phrases, _LINES)
+LINES: Final = {"anyOf": [{"type": "object", "additionalProperties": SCALAR}, SCALAR, NOTHING]}
+_BLOCKS: Final = {"anyOf": [{"type": "object", "additionalProperties": LINES}, SCALAR]}
+PHRASES: Final = Form(phrases, LINES)
 PLUMAGES: Final = Form(plumages, _BLOCKS)
 MEASURES: Final = Form(measures, _BLOCKS)

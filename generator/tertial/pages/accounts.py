@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tertial.pages.pictures import PictureView, picture_views
-from tertial.pages.site import Link, Page, Site, flock_path, pair_path, said, species_path
+from tertial.pages.site import Link, Page, Site, account_path, pair_path, said
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -147,7 +147,7 @@ def species_pages(site: Site) -> Iterator[Page]:
         after = species[at + 1] if at + 1 < len(species) else None
         description = f"{each.name} ({each.code}): marks by plumage, size, voice, behaviour and look-alikes."
         yield Page(
-            species_path(each),
+            account_path(each),
             "species.html",
             each.name,
             description,
@@ -160,7 +160,7 @@ def flock_pages(site: Site) -> Iterator[Page]:
     for flock in site.guide.flocks:
         name = flock.entry.name.value
         yield Page(
-            flock_path(flock),
+            account_path(flock),
             "flock.html",
             name,
             f"{name}: who keeps it, when, and how.",
@@ -195,7 +195,7 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
         behaviour=behaviour_rows(site, entry.behaviour),
         similar=tuple(_similar(site, species)),
         flocks=tuple(
-            Link(flock.entry.name.value, flock_path(flock))
+            Link(flock.entry.name.value, account_path(flock))
             for flock in site.guide.flocks
             if species.code in {member.value for member in flock.entry.members}
         ),
@@ -203,8 +203,8 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
         sources=tuple(site.words(each.value) for each in entry.sources),
         written=day(entry.written.value if entry.written else None),
         changed=day(entry.changed.value if entry.changed else None),
-        before=Link(before.name, species_path(before)) if before else None,
-        after=Link(after.name, species_path(after)) if after else None,
+        before=Link(before.name, account_path(before)) if before else None,
+        after=Link(after.name, account_path(after)) if after else None,
     )
 
 

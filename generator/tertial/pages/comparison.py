@@ -13,7 +13,7 @@ from tertial.marks.inherit import inherit, union_plumages
 from tertial.marks.plumages import ALL, Plumage
 from tertial.pages.accounts import months_strip, phrase_rows, plumage_heading, size_rows
 from tertial.pages.pictures import PictureView, picture_views
-from tertial.pages.site import PAIRS, Link, Page, Site, pair_path, said, species_path
+from tertial.pages.site import PAIRS, Link, Page, Site, account_path, pair_path, said
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -131,7 +131,7 @@ def _side(site: Site, species: Species, other: Species) -> Side:
     remarks = (each.remark for each in entry.similar if each.code.value == other.code)
     return Side(
         species.name,
-        Link(species.code, species_path(species)),
+        Link(species.code, account_path(species)),
         species.scientific,
         picture_views(site, entry.source, entry.sketches),
         site.words(said(next(remarks, None))),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from tertial.pages.accounts import BodyView, day
+from tertial.pages.news import news
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import (
     BY_CODE,
@@ -14,22 +14,17 @@ from tertial.pages.site import (
     FRONT,
     LIST_ORDER,
     NOT_FOUND,
-    NOTES,
     Link,
     Page,
     Site,
-    flock_path,
-    note_id,
+    account_path,
     pair_path,
     said,
-    species_path,
 )
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tertial.entries.flock import FlockEntry
-    from tertial.entries.species import SpeciesEntry
     from tertial.guide import Flock, Species
 
 
@@ -84,14 +79,6 @@ class FlocksView:
 
 
 @dataclass(frozen=True, slots=True)
-class NotesView:
-    """Entries that are listed as text."""
-
-    notes: tuple[tuple[str, str, str, BodyView], ...]
-    """Kind, name, id on the page, and the author's text."""
-
-
-@dataclass(frozen=True, slots=True)
 class NotFoundView:
     """The page for an address that leads nowhere."""
 
@@ -119,17 +106,6 @@ def list_pages(site: Site) -> Iterator[Page]:
     if guide.flocks:
         flocks = tuple(_flock(site, flock) for flock in guide.flocks)
         yield Page(FLOCKS, "flocks.html", "Flocks", "Who keeps company with whom.", FlocksView(flocks))
-    if guide.noted:
-        notes = tuple(
-            (
-                entry.kind,
-                entry.name.value,
-                note_id(entry),
-                BodyView(entry.source, entry.body),
-            )
-            for entry in guide.noted
-        )
-        yield Page(NOTES, "notes.html", "Notes", "Outings, places and unknown birds, as text.", NotesView(notes))
     home = f"{frame.base_address}{FRONT}" if frame.base_address else FRONT
     yield Page(NOT_FOUND, "not-found.html", "No such page", "There is no page here.", NotFoundView(home))
 
@@ -148,10 +124,10 @@ def _front(site: Site) -> FrontView:
         said(guide.settings.region),
         len(guide.species),
         pairs,
-        tuple(Link(flock.entry.name.value, flock_path(flock)) for flock in guide.flocks),
+        tuple(Link(flock.entry.name.value, account_path(flock)) for flock in guide.flocks),
         _families(site),
-        tuple(_news(site)),
-        not (guide.species or guide.flocks or guide.noted),
+        tuple((each.day, each.what, Link(each.title, each.address)) for each in news(site)[:_NEWS]),
+        not any(guide.accounts()),
     )
 
 
@@ -162,7 +138,7 @@ def _families(site: Site) -> tuple[tuple[str, tuple[Listed, ...]], ...]:
 
 def _listed(site: Site, species: Species) -> Listed:
     return Listed(
-        Link(species.name, species_path(species)),
+        Link(species.name, account_path(species)),
         species.code,
         species.scientific,
         _first_sketch(site, species),
@@ -178,24 +154,8 @@ def _flock(site: Site, flock: Flock) -> tuple[Link, str, tuple[Link, ...], Pictu
     entry = flock.entry
     views = picture_views(site, entry.source, entry.sketches[:1])
     return (
-        Link(entry.name.value, flock_path(flock)),
+        Link(entry.name.value, account_path(flock)),
         entry.when.value.text if entry.when else "",
         tuple(site.code(member.value) for member in entry.members),
         views[0] if views else None,
     )
-
-
-def _news(site: Site) -> Iterator[tuple[str, str, Link]]:
-    """Give the latest accounts by the author's own dates; without dates there is no news."""
-    accounts: list[tuple[SpeciesEntry | FlockEntry, Link]] = [
-        *((each.entry, Link(each.name, species_path(each))) for each in site.guide.species),
-        *((each.entry, Link(each.entry.name.value, flock_path(each))) for each in site.guide.flocks),
-    ]
-    dated = [
-        (latest.value, "changed" if entry.changed else "new", link)
-        for entry, link in accounts
-        if (latest := entry.changed or entry.written) is not None
-    ]
-    dated.sort(key=lambda each: (-each[0].toordinal(), each[2].text))
-    for date, what, link in dated[:_NEWS]:
-        yield day(date), what, link

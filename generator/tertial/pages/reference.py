@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from tertial import __version__
 from tertial.names.alpha import RULES
-from tertial.pages.site import METHOD, PARTS, Link, Page, Site, part_id, species_path
+from tertial.pages.site import METHOD, PARTS, Link, Page, Site, account_path, part_id
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -60,7 +60,7 @@ def reference_pages(site: Site) -> Iterator[Page]:
 def _parts(site: Site) -> PartsView:
     recorded: dict[str, dict[str, Link]] = {}
     for species in site.guide.species:
-        link = Link(species.code, species_path(species))
+        link = Link(species.code, account_path(species))
         for phrases in species.records.values():
             for part in phrases:
                 recorded.setdefault(part, {})[species.code] = link

@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from tertial.links import follow
 from tertial.pages.pictures import body_image
-from tertial.pages.site import Page, Site, account_path, species_path
+from tertial.pages.site import Page, Site, account_path
 from tertial.text.problem import Problem, Severity
 from tertial.text.prose import render
 from tertial.text.source import SourceText, Span
@@ -69,7 +69,7 @@ class Renderer:
         html = render(
             view.source.slice(view.span),
             guide.codes,
-            lambda code: root + species_path(guide.by_code[code]),
+            lambda code: root + account_path(guide.by_code[code]),
             lambda target: _address(self._site, view, target, root),
             image,
         )

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from tertial.guide import Flock, Guide, Pair, Species, slug_of
+from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved, slug_of
 from tertial.text.prose import segments
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-    from tertial.entries.noted import NotedEntry
     from tertial.entries.values import Written
     from tertial.sketches.sizes import PublishedPicture
 
@@ -23,7 +22,10 @@ PAIRS = "pairs/index.html"
 FLOCKS = "flocks/index.html"
 PARTS = "parts.html"
 METHOD = "method.html"
-NOTES = "notes.html"
+OUTINGS = "outings/index.html"
+PLACES = "places/index.html"
+UNSOLVED = "unsolved/index.html"
+FEED = "feed.xml"
 NOT_FOUND = "404.html"
 """Addresses of the pages that stand alone; the last is the name that web hosts look for."""
 
@@ -32,6 +34,9 @@ _MENU = (
     ("Codes", BY_CODE),
     ("Look-alikes", PAIRS),
     ("Flocks", FLOCKS),
+    ("Unsolved", UNSOLVED),
+    ("Outings", OUTINGS),
+    ("Places", PLACES),
     ("Parts of a bird", PARTS),
     ("Method", METHOD),
 )
@@ -95,6 +100,9 @@ class Frame:
     base_address: str
     """Where the guide is published, or ''."""
 
+    feed: str
+    """Address of the feed, or ''; there is none without dates and an address."""
+
 
 @dataclass(frozen=True, slots=True)
 class Site:
@@ -109,31 +117,44 @@ class Site:
     def frame(self) -> Frame:
         """Give the frame of every page; the menu leaves out what the guide does not have."""
         settings = self.guide.settings
-        has = {PAIRS: bool(self.guide.pairs), FLOCKS: bool(self.guide.flocks)}
-        menu = [Link(text, address) for text, address in _MENU if has.get(address, True)]
-        if self.guide.noted:
-            menu.append(Link("Notes", NOTES))
+        guide = self.guide
+        has = {
+            PAIRS: bool(guide.pairs),
+            FLOCKS: bool(guide.flocks),
+            UNSOLVED: bool(guide.unsolved),
+            OUTINGS: bool(guide.outings),
+            PLACES: bool(guide.places),
+        }
+        menu = tuple(Link(text, address) for text, address in _MENU if has.get(address, True))
         return Frame(
             said(settings.title) or "A field guide",
             said(settings.author),
             said(settings.licence),
             said(settings.language) or "en",
-            tuple(menu),
+            menu,
             said(settings.base_address),
+            FEED if settings.base_address and self._has_dates() else "",
         )
+
+    def _has_dates(self) -> bool:
+        guide = self.guide
+        accounts: tuple[Species | Flock, ...] = (*guide.species, *guide.flocks)
+        dated = (each.entry.written or each.entry.changed for each in accounts)
+        seen = (bird.entry.seen for bird in guide.unsolved)
+        return bool(guide.outings) or any(dated) or any(seen)
 
     def words(self, text: str) -> tuple[Link, ...]:
         """Part a phrase into words and links at the codes of the guide."""
         by_code = self.guide.by_code
         return tuple(
-            Link(piece.text, species_path(by_code[piece.word]) if piece.word else "")
+            Link(piece.text, account_path(by_code[piece.word]) if piece.word else "")
             for piece in segments(text, self.guide.codes)
         )
 
     def code(self, code: str) -> Link:
         """Give a code with the way to its account, if it has one."""
         species = self.guide.by_code.get(code)
-        return Link(code, species_path(species) if species else "")
+        return Link(code, account_path(species) if species else "")
 
     def part(self, text: str) -> Link:
         """Give a part as the author names it, with the way to the page of parts."""
@@ -151,26 +172,14 @@ def part_id(word: str) -> str:
     return f"part-{slug_of(word)}"
 
 
-def species_path(species: Species) -> str:
-    """Address of a species account."""
-    return f"species/{species.slug}.html"
-
-
 def pair_path(pair: Pair) -> str:
     """Address of the page that sets two look-alikes side by side."""
     return f"pairs/{pair.slug}.html"
 
 
-def flock_path(flock: Flock) -> str:
-    """Address of a flock account."""
-    return f"flocks/{flock.slug}.html"
+_FOLDERS: Final = {Species: "species", Flock: "flocks", Outing: "outings", Place: "places", Unsolved: "unsolved"}
 
 
-def account_path(account: Species | Flock) -> str:
-    """Address of an account of either kind."""
-    return species_path(account) if isinstance(account, Species) else flock_path(account)
-
-
-def note_id(entry: NotedEntry) -> str:
-    """The id of an entry on the page of notes."""
-    return f"{entry.kind}-{slug_of(entry.name.value)}"
+def account_path(account: Account) -> str:
+    """Address of the page of an account of any kind."""
+    return f"{_FOLDERS[type(account)]}/{account.slug}.html"

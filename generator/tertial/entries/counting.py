@@ -1,0 +1,159 @@
+"""Counts as they are written down: ``DOWO: 2 male, 1 female``, ``GRSC/LESC: 5``, ``duck sp.: about 30``."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from tertial.entries.fields import Form, Reading
+from tertial.entries.phrases import LINES, block_lines
+from tertial.entries.values import Fault, Written
+from tertial.text.source import Span
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tertial.text.nodes import Pair
+
+_CODE: Final = r"[A-Z]{2,4}"
+_EITHER: Final = re.compile(rf"{_CODE}(?:/{_CODE})+")
+_ONE: Final = re.compile(_CODE)
+_GENUS_ONLY: Final = re.compile(r"(\S.*?) sp\.?")
+_NUMBER: Final = re.compile(r"(?:(about|at least) )?(\d{1,7})(?: (\S.*))?")
+_EXAMPLE: Final = "2 male, 1 female"
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What was counted: one species, one of several, or a bird named only as far as a group."""
+
+    text: str
+    """As written."""
+
+    codes: tuple[str, ...]
+    """One code for a species; several when it was one of them; none for a group."""
+
+    @property
+    def is_species(self) -> bool:
+        """Whether it counts for one species. Either/or birds and groups never join a species' count."""
+        return len(self.codes) == 1
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """So many birds of one plumage."""
+
+    birds: int
+    """How many."""
+
+    plumage: str
+    """The plumage as written; '' for birds of any."""
+
+    about: bool = False
+    """An estimate."""
+
+    at_least: bool = False
+    """There may have been more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """One line of counts."""
+
+    counted: Written[Counted]
+    """What was counted."""
+
+    numbers: Written[tuple[Number, ...]]
+    """The total first, if one is written, then the numbers by plumage."""
+
+    @property
+    def by_plumage(self) -> tuple[Number, ...]:
+        """The numbers that name a plumage."""
+        return tuple(number for number in self.numbers.value if number.plumage)
+
+    @property
+    def total(self) -> int:
+        """All birds: the written total, else the sum of the plumages."""
+        whole = [number.birds for number in self.numbers.value if not number.plumage]
+        return whole[0] if whole else sum(number.birds for number in self.by_plumage)
+
+    @property
+    def is_estimate(self) -> bool:
+        """Whether the total is an estimate or a lower limit."""
+        return any(number.about or number.at_least for number in self.numbers.value)
+
+
+def to_counted(text: str) -> Counted | Fault:
+    """Read what was counted."""
+    if _ONE.fullmatch(text):
+        return Counted(text, (text,))
+    if _EITHER.fullmatch(text):
+        return Counted(text, tuple(text.split("/")))
+    if _GENUS_ONLY.fullmatch(text):
+        return Counted(text, ())
+    reason = f"{text!r} is no code, no codes with / between them, and no group followed by sp."
+    return Fault("not-counted", reason, "write a code (DOWO), either/or (GRYE/LEYE), or a group (duck sp.)")
+
+
+def to_numbers(text: str) -> tuple[Number, ...] | Fault:
+    """Read how many: a total, numbers by plumage with commas between, or both."""
+    numbers = []
+    for piece in text.split(","):
+        found = _NUMBER.fullmatch(" ".join(piece.split()))
+        if found is None:
+            reason = f"{piece.strip()!r} is no number of birds; a number, with a plumage after it or not, was expected"
+            return Fault("not-a-number", reason, f"write it as 14, about 30, or {_EXAMPLE}")
+        how, birds, plumage = found.groups()
+        numbers.append(Number(int(birds), plumage or "", how == "about", how == "at least"))
+    if any(not number.plumage for number in numbers[1:]):
+        reason = f"{text!r} holds a total that does not come first; one total, then plumages, was expected"
+        return Fault("not-a-number", reason, f"write the total first, as in 3, {_EXAMPLE}")
+    return tuple(numbers)
+
+
+def _counts(reading: Reading, pair: Pair) -> tuple[Count, ...] | None:
+    return tuple(_each(reading, pair)) or None
+
+
+def _each(reading: Reading, pair: Pair) -> Iterator[Count]:
+    for what, how_many in block_lines(reading, pair.value):
+        counted, numbers = to_counted(what.value), to_numbers(how_many.value)
+        for fault, written in ((counted, what), (numbers, how_many)):
+            if isinstance(fault, Fault):
+                span = written.span if written.value else what.span
+                reading.say(fault.word, span, fault.reason, fault.mend)
+        if isinstance(counted, Counted) and isinstance(numbers, tuple):
+            yield Count(Written(counted, what.span), Written(numbers, how_many.span))
+
+
+COUNTS = Form(_counts, LINES)
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A member of a flock with its number."""
+
+    code: Written[str]
+    """Its code."""
+
+    birds: int | None
+    """How many; None when only its presence was noted."""
+
+
+def members(reading: Reading, line: Written[str]) -> tuple[Member, ...]:
+    """Read ``BCCH 9, TUTI 4, DOWO``, with the place of each code."""
+    found = []
+    at = line.span.start
+    for piece in line.value.split(","):
+        match = re.fullmatch(rf"({_CODE})(?: (\d{{1,7}}))?", " ".join(piece.split()))
+        if match is None:
+            reason = f"{piece.strip()!r} is no member of a flock; a code and a number were expected"
+            reading.say("not-a-number", line.span, reason, "write it as BCCH 9, TUTI 4, DOWO 1")
+            continue
+        code, birds = match.groups()
+        start = reading.source.text.find(code, at, line.span.end)
+        span = Span(start, start + len(code)) if start >= 0 else line.span
+        at = span.end
+        found.append(Member(Written(code, span), int(birds) if birds else None))
+    return tuple(found)

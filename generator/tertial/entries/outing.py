@@ -1,0 +1,174 @@
+"""The record of an outing: when, where, with what effort, and what was counted."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from tertial.entries import shared
+from tertial.entries.convert import to_date
+from tertial.entries.counting import COUNTS, Count, Member, members
+from tertial.entries.fields import TEXT, Field, Form, converted, read_fields, schema_of
+from tertial.entries.values import Fault, Written
+from tertial.text.nodes import Listing, Mapping
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tertial.entries.fields import Reading
+    from tertial.entries.pictures import Picture
+    from tertial.text.nodes import Pair
+    from tertial.text.source import SourceText, Span
+
+_DISTANCES = {"m": Decimal("0.001"), "km": Decimal(1), "mi": Decimal("1.609344")}
+
+
+@dataclass(frozen=True, slots=True)
+class Distance:
+    """How far one walked."""
+
+    text: str
+    """As written."""
+
+    km: Decimal
+    """In kilometres; a mile is 1.609344 km (international yard and pound agreement of 1959)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FlockSeen:
+    """A flock met on the outing."""
+
+    span: Span
+    """Where its block stands."""
+
+    members: tuple[Member, ...] = ()
+    """Who was in it."""
+
+    doing: Written[str] | None = None
+    """What it was doing."""
+
+    scan: tuple[Written[str], ...] = ()
+    """Codes of neighbours in the order in which they sat or swam."""
+
+
+@dataclass(frozen=True, slots=True)
+class OutingEntry:
+    """One outing."""
+
+    source: SourceText
+    """The file."""
+
+    body: Span
+    """The author's text after the front matter."""
+
+    date: Written[dt.date]
+    """The day."""
+
+    start: Written[dt.time] | None = None
+    """When it began, by the local clock."""
+
+    minutes: Written[int] | None = None
+    """How long it took."""
+
+    distance: Written[Distance] | None = None
+    """How far it went."""
+
+    place: Written[str] | None = None
+    """Id of the place."""
+
+    observers: Written[int] | None = None
+    """How many watched."""
+
+    weather: Written[str] | None = None
+    """In words."""
+
+    counts: tuple[Count, ...] = ()
+    """What was counted."""
+
+    flocks: tuple[FlockSeen, ...] = ()
+    """Flocks met."""
+
+    sketches: tuple[Picture, ...] = ()
+    """Drawings."""
+
+    photos: tuple[Picture, ...] = ()
+    """Photos."""
+
+    @property
+    def begins(self) -> dt.datetime | None:
+        """Day and time of its beginning, if both are written."""
+        return dt.datetime.combine(self.date.value, self.start.value) if self.start else None
+
+
+def to_time(text: str) -> dt.time | Fault:
+    """Read a time of the day with 24 hours, as ISO 8601 writes it."""
+    found = re.fullmatch(r"(\d{1,2}):(\d{2})", text)
+    if found and int(found[1]) < 24 and int(found[2]) < 60:
+        return dt.time(int(found[1]), int(found[2]))
+    return Fault("not-a-time", f"{text!r} is not a time of the day; hours and minutes were expected", "write 08:10")
+
+
+def to_whole(text: str) -> int | Fault:
+    """Read a number of minutes or people: a whole number above nought."""
+    if re.fullmatch(r"\d{1,6}", text) and int(text) > 0:
+        return int(text)
+    return Fault("not-a-number", f"{text!r} is not a whole number above 0; one was expected", "write it in digits")
+
+
+def to_distance(text: str) -> Distance | Fault:
+    """Read a distance with its unit."""
+    found = re.fullmatch(r"(\d+(?:\.\d+)?) ?([a-z]*)", text)
+    if found and found[2] in _DISTANCES:
+        return Distance(text, Decimal(found[1]) * _DISTANCES[found[2]])
+    reason = f"{text!r} is not a distance; a number with one of {', '.join(_DISTANCES)} was expected"
+    return Fault("not-a-measure", reason, "write it as 3.2 km")
+
+
+def _members(reading: Reading, pair: Pair) -> tuple[Member, ...] | None:
+    line = TEXT.read(reading, pair)
+    return members(reading, line) if line else None
+
+
+_FLOCK_FIELDS = (
+    Field("members", "members", Form(_members, TEXT.schema), "Who was in it.", "BCCH 9, TUTI 4, DOWO 1"),
+    Field("doing", "doing", TEXT, "What it was doing.", "foraging"),
+    Field("scan", "scan", shared.CODES, "Neighbours in their order.", "BCCH BCCH TUTI BCCH"),
+)
+
+
+def _flocks(reading: Reading, pair: Pair) -> tuple[FlockSeen, ...] | None:
+    return tuple(_each_flock(reading, pair)) or None
+
+
+def _each_flock(reading: Reading, pair: Pair) -> Iterator[FlockSeen]:
+    for node in pair.value.items if isinstance(pair.value, Listing) else (pair.value,):
+        if isinstance(node, Mapping):
+            yield FlockSeen(node.span, **read_fields(reading, node, _FLOCK_FIELDS, "a flock"))
+        else:
+            reading.wrong_shape(node, "a flock with its members", "write - members: BCCH 9, TUTI 4")
+
+
+_FLOCKS = Form(_flocks, {"type": "array", "items": schema_of(_FLOCK_FIELDS)})
+
+FIELDS = (
+    Field("outing", "date", converted(to_date), "The day; makes the file an outing.", "2026-01-17"),
+    Field("start", "start", converted(to_time), "When it began.", "08:10"),
+    Field("minutes", "minutes", converted(to_whole), "How long it took.", "140"),
+    Field("distance", "distance", converted(to_distance), "How far it went.", "3.2 km"),
+    Field("place", "place", TEXT, "Id of the place.", "upper-weir"),
+    Field("observers", "observers", converted(to_whole), "How many watched.", "2"),
+    Field("weather", "weather", TEXT, "Weather, light and ice, in words.", "-6 C, no wind"),
+    Field("counts", "counts", COUNTS, "Birds met, a line each.", "| then DOWO: 2 male, 1 female"),
+    Field("flocks", "flocks", _FLOCKS, "Flocks met.", "- members: BCCH 9, TUTI 4"),
+    shared.SKETCHES,
+    shared.PHOTOS,
+)
+
+
+def read_outing(reading: Reading, front: Mapping, body: Span) -> OutingEntry | None:
+    """Read an outing; None when it has no date."""
+    values = read_fields(reading, front, FIELDS, "an outing")
+    return OutingEntry(reading.source, body, **values) if "date" in values else None

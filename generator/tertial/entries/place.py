@@ -1,0 +1,130 @@
+"""The record of a place, and what of its position may be told."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING, Final
+
+from tertial.entries import shared
+from tertial.entries.fields import TEXT, TEXTS, Field, converted, read_fields
+from tertial.entries.values import Fault, Written
+
+if TYPE_CHECKING:
+    from tertial.entries.fields import Reading
+    from tertial.entries.pictures import Picture
+    from tertial.text.nodes import Mapping
+    from tertial.text.source import SourceText, Span
+
+_NUMBER: Final = r"[-+]?\d{1,3}(?:\.\d+)?"
+_POSITION: Final = re.compile(rf"({_NUMBER}),? +({_NUMBER})")
+_DEGREES: Final = re.compile(r"(exact|withheld)|(1|0\.1|0\.01|0\.001)(?: degrees?)?")
+_ID: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """A position on the earth, as held by the author; never published as it is."""
+
+    latitude: Decimal
+    """Degrees north, from -90 to 90."""
+
+    longitude: Decimal
+    """Degrees east, from -180 to 180."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShownAs:
+    """How closely a position may be told."""
+
+    text: str
+    """As written."""
+
+    degrees: Decimal | None
+    """Side of the grid cell that is told, in degrees; 0 for the position itself, None for nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceEntry:
+    """A place that outings go to."""
+
+    source: SourceText
+    """The file."""
+
+    body: Span
+    """The author's text after the front matter."""
+
+    name: Written[str]
+    """Its name."""
+
+    id: Written[str] | None = None
+    """The short name by which outings refer to it."""
+
+    position: Written[Position] | None = None
+    """Where it is, as the author knows it."""
+
+    shown_as: Written[ShownAs] | None = None
+    """How closely that may be told; without it, not at all."""
+
+    because: Written[str] | None = None
+    """Why it is told no closer. Never published: the reason is itself a clue."""
+
+    habitat: tuple[Written[str], ...] = ()
+    """What grows and flows there."""
+
+    sketches: tuple[Picture, ...] = ()
+    """Drawings."""
+
+    photos: tuple[Picture, ...] = ()
+    """Photos."""
+
+
+def to_position(text: str) -> Position | Fault:
+    """Read latitude and longitude in decimal degrees."""
+    mend = "write latitude, longitude in decimal degrees, as in 44.9, -93.2"
+    found = _POSITION.fullmatch(text)
+    if found is None:
+        return Fault("not-a-position", f"{text!r} is not a position; two numbers of degrees were expected", mend)
+    latitude, longitude = Decimal(found[1]), Decimal(found[2])
+    if abs(latitude) > 90 or abs(longitude) > 180:
+        reason = f"{text!r} lies on no map; latitude from -90 to 90 and longitude from -180 to 180 were expected"
+        return Fault("not-a-position", reason, mend)
+    return Position(latitude, longitude)
+
+
+def to_shown_as(text: str) -> ShownAs | Fault:
+    """Read how closely a position may be told."""
+    found = _DEGREES.fullmatch(text)
+    if found is None:
+        reason = f"{text!r} is no way to show a position; exact, 0.001, 0.01, 0.1 or 1 degree, or withheld was expected"
+        return Fault("not-a-choice", reason, "write 0.1 degree, or withheld when in doubt")
+    if found[1]:
+        return ShownAs(text, Decimal(0) if found[1] == "exact" else None)
+    return ShownAs(text, Decimal(found[2]))
+
+
+def to_id(text: str) -> str | Fault:
+    """Read a short name: small letters, digits and hyphens."""
+    if _ID.fullmatch(text):
+        return text
+    reason = f"{text!r} is no short name; small letters, digits and hyphens were expected"
+    return Fault("not-an-id", reason, "write it as upper-weir")
+
+
+FIELDS = (
+    Field("place", "name", TEXT, "Name; makes the file a place.", "Upper Weir"),
+    Field("id", "id", converted(to_id), "Short name that outings use.", "upper-weir"),
+    Field("position", "position", converted(to_position), "Latitude and longitude.", "44.9, -93.2"),
+    Field("shown as", "shown_as", converted(to_shown_as), "How closely to tell it.", "0.1 degree"),
+    Field("because", "because", TEXT, "Why no closer; never published.", "an owl roosts near the path"),
+    Field("habitat", "habitat", TEXTS, "What grows and flows there.", "[river wood, open water]"),
+    shared.SKETCHES,
+    shared.PHOTOS,
+)
+
+
+def read_place(reading: Reading, front: Mapping, body: Span) -> PlaceEntry | None:
+    """Read a place; None when it has no name."""
+    values = read_fields(reading, front, FIELDS, "a place")
+    return PlaceEntry(reading.source, body, **values) if "name" in values else None

@@ -1,0 +1,1 @@
+"""The room of walks and numbers: counts, effort, seasons, flocks, and what of a position may be told."""

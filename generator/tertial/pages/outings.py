@@ -1,0 +1,247 @@
+"""Outings and places: what was counted when, and of where no more than may be told."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tertial.outings.position import cell_of
+from tertial.pages.accounts import BodyView, day, listed_name
+from tertial.pages.pictures import PictureView, picture_views
+from tertial.pages.site import OUTINGS, PLACES, Link, Page, Site, account_path, said
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tertial.entries.counting import Count, Number
+    from tertial.entries.outing import FlockSeen
+    from tertial.guide import Outing, Place
+
+
+@dataclass(frozen=True, slots=True)
+class CountRow:
+    """One line of the table of counts."""
+
+    counted: tuple[Link, ...]
+    """Codes or words, with the ways to their accounts."""
+
+    name: str
+    """Names in full, where the list knows them."""
+
+    total: str
+    """All birds."""
+
+    plumages: str
+    """Numbers by plumage, or ''."""
+
+
+@dataclass(frozen=True, slots=True)
+class FlockRow:
+    """A flock met on an outing."""
+
+    members: tuple[tuple[Link, str], ...]
+    """Code and number."""
+
+    doing: str
+    scan: tuple[Link, ...]
+    """Neighbours in their order."""
+
+
+@dataclass(frozen=True, slots=True)
+class OutingView:
+    """An outing."""
+
+    date: str
+    place: Link | None
+    effort: tuple[tuple[str, str], ...]
+    """What, and how much."""
+    weather: str
+    counts: tuple[CountRow, ...]
+    flocks: tuple[FlockRow, ...]
+    sketches: tuple[PictureView, ...]
+    photos: tuple[PictureView, ...]
+    body: BodyView
+    before: Link | None
+    after: Link | None
+
+
+@dataclass(frozen=True, slots=True)
+class OutingsView:
+    """All outings, the latest first."""
+
+    outings: tuple[tuple[Link, str, str, int], ...]
+    """Date with the way to its page, place, effort in words, number of species counted."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceView:
+    """A place."""
+
+    name: str
+    habitat: tuple[str, ...]
+    position: str
+    """What may be told of the position, in words."""
+    outings: tuple[Link, ...]
+    met: tuple[tuple[Link, str, int], ...]
+    """Code, name, and on how many outings here it was counted."""
+    sketches: tuple[PictureView, ...]
+    photos: tuple[PictureView, ...]
+    body: BodyView
+
+
+@dataclass(frozen=True, slots=True)
+class PlacesView:
+    """All places."""
+
+    places: tuple[tuple[Link, tuple[str, ...], int], ...]
+    """Name, habitats, number of outings."""
+
+
+def outing_pages(site: Site) -> Iterator[Page]:
+    """Give the page of every outing, and the page that lists them."""
+    outings = site.guide.outings
+    for at, outing in enumerate(outings):
+        date = day(outing.entry.date.value)
+        before = outings[at - 1] if at else None
+        after = outings[at + 1] if at + 1 < len(outings) else None
+        where = f" at {outing.place.entry.name.value}" if outing.place else ""
+        view = _outing(site, outing, _link(before), _link(after))
+        yield Page(account_path(outing), "outing.html", date, f"Outing of {date}{where}: birds counted.", view)
+    if outings:
+        listed = tuple(
+            (
+                Link(day(outing.entry.date.value), account_path(outing)),
+                outing.place.entry.name.value if outing.place else said(outing.entry.place),
+                ", ".join(amount for _, amount in _effort(outing)),
+                sum(count.counted.value.is_species for count in outing.entry.counts),
+            )
+            for outing in reversed(outings)
+        )
+        yield Page(OUTINGS, "outings.html", "Outings", "Every outing, the latest first.", OutingsView(listed))
+
+
+def place_pages(site: Site) -> Iterator[Page]:
+    """Give the page of every place, and the page that lists them."""
+    places = site.guide.places
+    for place in places:
+        name = place.entry.name.value
+        yield Page(account_path(place), "place.html", name, f"{name}: what is met there.", _place(site, place))
+    if places:
+        listed = tuple(
+            (
+                Link(place.entry.name.value, account_path(place)),
+                tuple(each.value for each in place.entry.habitat),
+                sum(outing.place is place for outing in site.guide.outings),
+            )
+            for place in places
+        )
+        yield Page(PLACES, "places.html", "Places", "Where the outings go.", PlacesView(listed))
+
+
+def _link(outing: Outing | None) -> Link | None:
+    return Link(day(outing.entry.date.value), account_path(outing)) if outing else None
+
+
+def _outing(site: Site, outing: Outing, before: Link | None, after: Link | None) -> OutingView:
+    entry = outing.entry
+    place = Link(outing.place.entry.name.value, account_path(outing.place)) if outing.place else None
+    return OutingView(
+        day(entry.date.value),
+        place or (Link(entry.place.value) if entry.place else None),
+        tuple(_effort(outing)),
+        said(entry.weather),
+        tuple(_count_row(site, count) for count in entry.counts),
+        tuple(_flock_row(site, flock) for flock in entry.flocks),
+        picture_views(site, entry.source, entry.sketches),
+        picture_views(site, entry.source, entry.photos),
+        BodyView(entry.source, entry.body),
+        before,
+        after,
+    )
+
+
+def _effort(outing: Outing) -> Iterator[tuple[str, str]]:
+    entry = outing.entry
+    if entry.start:
+        yield "Start", entry.start.value.isoformat("minutes")
+    if entry.minutes:
+        yield "Time", f"{entry.minutes.value} minutes"
+    if entry.distance:
+        yield "Distance", entry.distance.value.text
+    if entry.observers:
+        yield "Observers", str(entry.observers.value)
+
+
+def _count_row(site: Site, count: Count) -> CountRow:
+    counted = count.counted.value
+    links: list[Link] = []
+    for code in counted.codes:
+        links.extend((Link("/"), site.code(code)) if links else (site.code(code),))
+    names = [name for code in counted.codes if (name := listed_name(site, code))]
+    whole = [number for number in count.numbers.value if not number.plumage]
+    total = _number(whole[0]) if whole else str(count.total)
+    return CountRow(
+        tuple(links) or (Link(counted.text),),
+        " or ".join(names),
+        total,
+        ", ".join(f"{_number(number)} {number.plumage}" for number in count.by_plumage),
+    )
+
+
+def _number(number: Number) -> str:
+    return f"{'about ' if number.about else 'at least ' if number.at_least else ''}{number.birds}"
+
+
+def _flock_row(site: Site, flock: FlockSeen) -> FlockRow:
+    return FlockRow(
+        tuple(
+            (site.code(member.code.value), "" if member.birds is None else str(member.birds))
+            for member in flock.members
+        ),
+        said(flock.doing),
+        tuple(site.code(code.value) for code in flock.scan),
+    )
+
+
+def _place(site: Site, place: Place) -> PlaceView:
+    entry = place.entry
+    here = [outing for outing in site.guide.outings if outing.place is place]
+    met = Counter(
+        code
+        for outing in here
+        for code in {
+            count.counted.value.codes[0]
+            for count in outing.entry.counts
+            if count.counted.value.is_species and count.total
+        }
+    )
+    return PlaceView(
+        entry.name.value,
+        tuple(each.value for each in entry.habitat),
+        position_words(place),
+        tuple(Link(day(outing.entry.date.value), account_path(outing)) for outing in reversed(here)),
+        tuple(
+            (site.code(code), listed_name(site, code), times)
+            for code, times in sorted(met.items(), key=lambda each: (-each[1], each[0]))
+        ),
+        picture_views(site, entry.source, entry.sketches),
+        picture_views(site, entry.source, entry.photos),
+        BodyView(entry.source, entry.body),
+    )
+
+
+def position_words(place: Place) -> str:
+    """Say of a place's position what its author lets be said; without leave, that it is withheld."""
+    entry = place.entry
+    if entry.position is None:
+        return ""
+    shown = entry.shown_as.value.degrees if entry.shown_as else None
+    if shown is None:
+        return "The position is withheld."
+    position = entry.position.value
+    if not shown:
+        return f"{position.latitude}, {position.longitude} (latitude, longitude)"
+    cell = cell_of(position.latitude, position.longitude, shown)
+    far = f"{cell.metres / 1000:.1f} km" if cell.metres >= 1000 else f"{cell.metres} m"
+    return f"Within {far} of {cell.latitude}, {cell.longitude} (latitude, longitude); told no closer."

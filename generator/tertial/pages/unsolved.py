@@ -1,0 +1,173 @@
+"""Birds that could not be named: what was seen, who thinks what, and the question to send to a friend."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tertial.pages.accounts import BodyView, Row, day, listed_name, months_strip, phrase_rows
+from tertial.pages.pictures import PictureView, picture_views
+from tertial.pages.site import UNSOLVED, Link, Page, Site, account_path, said
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+    from pathlib import Path
+
+    from tertial.entries.values import Phrase
+    from tertial.guide import Unsolved
+
+QUESTIONS = "questions"
+"""Folder of the questions."""
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A bird that it could be, or is not."""
+
+    code: Link
+    name: str
+    reason: tuple[Link, ...]
+    """Why it is ruled out, or nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class UnsolvedView:
+    """A bird that could not be named."""
+
+    name: str
+    settled: Candidate | None
+    """What it proved to be."""
+    circumstances: tuple[tuple[str, tuple[Link, ...]], ...]
+    """When, where, how well."""
+    months: tuple[tuple[str, bool], ...]
+    months_text: str
+    marks: tuple[Row, ...]
+    could_be: tuple[Candidate, ...]
+    ruled_out: tuple[Candidate, ...]
+    asked: tuple[str, ...]
+    opinions: tuple[Row, ...]
+    sketches: tuple[PictureView, ...]
+    photos: tuple[PictureView, ...]
+    body: BodyView
+    question: str
+    """Address of the question to send, or '' once it is settled."""
+
+
+@dataclass(frozen=True, slots=True)
+class UnsolvedListView:
+    """All such birds."""
+
+    open: tuple[tuple[Link, str, str, str], ...]
+    """Name, day, candidates and question's address, of those still unnamed."""
+    settled: tuple[tuple[Link, str, Link, str], ...]
+    """Name, day, code and name of those that were settled."""
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionView:
+    """The question to send: one file that needs nothing else."""
+
+    bird: UnsolvedView
+    style: str
+    """Its style sheet."""
+    style_hash: str
+    """Digest by which the policy of the page allows that style and no other."""
+    pictures: tuple[tuple[str, str], ...]
+    """Pictures as data addresses, each with its words."""
+    author: str
+
+
+def unsolved_pages(site: Site, style: str, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
+    """Give the page of every unknown bird, the question to send of each open one, and their list.
+
+    :param style: the style sheet of questions.
+    :param files: published files by address, for the pictures that a question carries.
+    """
+    for bird in site.guide.unsolved:
+        view = _view(site, bird)
+        description = f"{view.name}: what was seen, and what it could be."
+        yield Page(account_path(bird), "unsolved-bird.html", view.name, description, view)
+        if view.question:
+            yield Page(view.question, "question.html", view.name, description, _question(site, view, style, files))
+    if site.guide.unsolved:
+        description = "Birds that could not be named, and those that were settled later."
+        yield Page(UNSOLVED, "unsolved.html", "Unsolved birds", description, _list(site))
+
+
+def _view(site: Site, bird: Unsolved) -> UnsolvedView:
+    entry, source = bird.entry, bird.entry.source
+    circumstances = (
+        ("Seen", (Link(day(entry.seen.value)),) if entry.seen else ()),
+        ("Place", _place(bird)),
+        ("Light", site.words(said(entry.light))),
+        ("View", site.words(said(entry.view))),
+    )
+    return UnsolvedView(
+        entry.name.value,
+        _candidate(site, entry.settled.value) if entry.settled else None,
+        tuple((name, words) for name, words in circumstances if words),
+        months_strip(entry.when),
+        entry.when.value.text if entry.when else "",
+        phrase_rows(site, entry.marks),
+        tuple(_candidate(site, code.value) for code in entry.could_be),
+        tuple(_candidate(site, phrase.part.value, phrase) for phrase in entry.ruled_out),
+        tuple(each.value for each in entry.asked),
+        tuple(Row(Link(each.part.value), site.words(each.text.value)) for each in entry.opinions),
+        picture_views(site, source, entry.sketches),
+        picture_views(site, source, entry.photos),
+        BodyView(source, entry.body),
+        "" if entry.settled else f"{QUESTIONS}/{bird.slug}.html",
+    )
+
+
+def _place(bird: Unsolved) -> tuple[Link, ...]:
+    if bird.place:
+        return (Link(bird.place.entry.name.value, account_path(bird.place)),)
+    return (Link(bird.entry.place.value),) if bird.entry.place else ()
+
+
+def _candidate(site: Site, code: str, ruled_out: Phrase | None = None) -> Candidate:
+    reason = site.words(ruled_out.text.value) if ruled_out else ()
+    return Candidate(site.code(code), listed_name(site, code), reason)
+
+
+def _list(site: Site) -> UnsolvedListView:
+    views = [(bird, _view(site, bird)) for bird in site.guide.unsolved]
+    seen = {bird.slug: day(bird.entry.seen.value) if bird.entry.seen else "" for bird, _ in views}
+    return UnsolvedListView(
+        tuple(
+            (
+                Link(view.name, account_path(bird)),
+                seen[bird.slug],
+                " or ".join(each.name or each.code.text for each in view.could_be),
+                view.question,
+            )
+            for bird, view in views
+            if view.settled is None
+        ),
+        tuple(
+            (Link(view.name, account_path(bird)), seen[bird.slug], view.settled.code, view.settled.name)
+            for bird, view in views
+            if view.settled is not None
+        ),
+    )
+
+
+def _question(site: Site, view: UnsolvedView, style: str, files: Mapping[str, bytes | Path]) -> QuestionView:
+    digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii")
+    pictures = tuple(
+        (_data_address(files[_middling(picture)]), picture.alt) for picture in (*view.sketches, *view.photos)
+    )
+    return QuestionView(view, style, f"sha256-{digest}", pictures, said(site.guide.settings.author))
+
+
+def _middling(picture: PictureView) -> str:
+    """The middle size: large enough to judge by, small enough to send."""
+    return picture.sizes[len(picture.sizes) // 2][0]
+
+
+def _data_address(content: bytes | Path) -> str:
+    data = content if isinstance(content, bytes) else content.read_bytes()
+    return f"data:image/webp;base64,{base64.b64encode(data).decode('ascii')}"
