@@ -5,6 +5,7 @@ Exit codes: 0 clean, 1 problems in the guide, 2 wrong use or a failure of our ow
 
 from __future__ import annotations
 
+import datetime as dt
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -66,7 +67,7 @@ def check(folder: Path | None, as_json: bool, brief: bool) -> None:
 
     guide = _guarded(lambda: load_guide(_guide_folder(folder)))
     _slow_yaml()
-    report = Report.of((*guide.problems, *check_guide(guide)), guide.files)
+    report = Report.of((*guide.problems, *check_guide(guide, dt.date.today())), guide.files)
     _print(report, as_json=as_json, brief=brief)
     sys.exit(report.exit_code)
 

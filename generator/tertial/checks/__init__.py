@@ -9,15 +9,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tertial.checks import links, marks, names, pictures
+from tertial.checks import dates, links, marks, measures, names, outings, pictures, places
 
 if TYPE_CHECKING:
+    import datetime as dt
     from collections.abc import Callable, Iterator
 
     from tertial.guide import Guide
     from tertial.text.problem import Problem
 
     Check = Callable[[Guide], Iterator[Problem]]
+    DatedCheck = Callable[[Guide, dt.date], Iterator[Problem]]
 
 CHECKS: tuple[tuple[str, Check], ...] = (
     ("name-unlisted", names.name_unlisted),
@@ -32,17 +34,50 @@ CHECKS: tuple[tuple[str, Check], ...] = (
     ("unknown-part", marks.unknown_part),
     ("unknown-plumage", marks.unknown_plumage),
     ("part-twice", marks.part_twice),
+    ("mark-against-itself", marks.mark_against_itself),
+    ("part-only-there", marks.part_only_there),
+    ("plumage-undescribed", marks.plumage_undescribed),
+    ("size-differs", measures.size_differs),
+    ("size-unknown", measures.size_unknown),
+    ("measure-impossible", measures.measure_impossible),
+    ("source-missing", measures.source_missing),
+    ("changed-before-written", dates.changed_before_written),
     ("similar-to-itself", links.similar_to_itself),
     ("similar-one-sided", links.similar_one_sided),
     ("unknown-code", links.unknown_code),
     ("no-account", links.no_account),
+    ("settled-stranger", links.settled_stranger),
     ("dead-link", links.dead_link),
+    ("counts-exceed", outings.counts_exceed),
+    ("unknown-plumage", outings.count_plumage_unknown),
+    ("outings-overlap", outings.outings_overlap),
+    ("flock-not-counted", outings.flock_not_counted),
+    ("scan-stranger", outings.scan_stranger),
+    ("unknown-place", places.unknown_place),
+    ("same-place", places.same_place),
+    ("place-too-exact", places.place_too_exact),
+    ("position-unsaid", places.position_unsaid),
+    ("position-in-text", places.position_in_text),
     ("picture-missing", pictures.picture_missing),
+    ("picture-unreadable", pictures.picture_unreadable),
     ("no-alt-text", pictures.no_alt_text),
+    ("spot-outside", pictures.spot_outside),
+    ("picture-has-position", pictures.picture_has_position),
+    ("picture-uncredited", pictures.picture_uncredited),
 )
 """Every check with its word, in the order in which they run."""
 
 
-def check_guide(guide: Guide) -> tuple[Problem, ...]:
-    """Run every check."""
-    return tuple(problem for _, check in CHECKS for problem in check(guide))
+DATED_CHECKS: tuple[tuple[str, DatedCheck], ...] = (("date-ahead", dates.date_ahead),)
+"""Checks that ask for today; a build does not run them, because the clock must not change it."""
+
+
+def check_guide(guide: Guide, today: dt.date | None = None) -> tuple[Problem, ...]:
+    """Run every check.
+
+    :param today: the day on which dates are judged; without it, checks of dates are left out.
+    """
+    found = [problem for _, check in CHECKS for problem in check(guide)]
+    if today is not None:
+        found.extend(problem for _, dated in DATED_CHECKS for problem in dated(guide, today))
+    return tuple(found)

@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from tertial.entries.values import Written
 from tertial.links import follow
 from tertial.text.problem import Also, Problem, Severity
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tertial.entries.values import Written
     from tertial.guide import Guide
     from tertial.text.source import SourceText
 
@@ -116,6 +116,22 @@ def dead_link(guide: Guide) -> Iterator[Problem]:
         yield Problem("dead-link", Severity.WARNING, source, reference.span, message, mend)
 
 
+def settled_stranger(guide: Guide) -> Iterator[Problem]:
+    """An unknown bird that proved to be one that was ruled out, or was never thought of."""
+    for bird in guide.unsolved:
+        entry = bird.entry
+        if entry.settled is None:
+            continue
+        for phrase in entry.ruled_out:
+            if phrase.part.value == entry.settled.value:
+                also = Also(entry.source, phrase.part.span, "ruled out here")
+                message = f"the bird was settled as {entry.settled.value}, which is ruled out in the same entry"
+                mend = "take it out of not:, or tell in the text what changed your mind"
+                yield Problem(
+                    "settled-stranger", Severity.WARNING, entry.source, entry.settled.span, message, mend, (also,)
+                )
+
+
 def _codes(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
     for species in guide.species:
         yield from ((species.entry.source, similar.code) for similar in species.entry.similar)
@@ -123,6 +139,19 @@ def _codes(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
         yield from ((flock.entry.source, code) for code in flock.entry.members)
         if flock.entry.leader:
             yield flock.entry.source, flock.entry.leader
+    for outing in guide.outings:
+        source = outing.entry.source
+        for count in outing.entry.counts:
+            span = count.counted.span
+            yield from ((source, Written(code, span)) for code in count.counted.value.codes)
+        for seen in outing.entry.flocks:
+            yield from ((source, member.code) for member in seen.members)
+            yield from ((source, code) for code in seen.scan)
+    for bird in guide.unsolved:
+        yield from ((bird.entry.source, code) for code in bird.entry.could_be)
+        yield from ((bird.entry.source, phrase.part) for phrase in bird.entry.ruled_out)
+        if bird.entry.settled:
+            yield bird.entry.source, bird.entry.settled
     settings = guide.settings
     yield from ((settings.source, code) for code in settings.yardsticks)
     for _, codes in settings.groups:

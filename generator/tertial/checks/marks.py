@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import re
+from typing import TYPE_CHECKING, Final
 
-from tertial.marks.plumages import near_plumages, read_plumage
+from tertial.marks.plumages import ALL, Plumage, chain, near_plumages, read_plumage
 from tertial.text.problem import Also, Problem, Severity
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tertial.entries.values import Written
-    from tertial.guide import Guide
+    from tertial.guide import Guide, Species
     from tertial.text.source import SourceText
+
+MALE: Final = Plumage(age="adult", sex="male")
+FEMALE: Final = Plumage(age="adult", sex="female")
+
+# Only what is plain: descriptors between commas, "or" and "and"; "no" before one, "always" and "never".
+_PIECES: Final = re.compile(r"\s*[,;]\s*|\s+(?:and|or|but)\s+")
+_BRACKETS: Final = re.compile(r"\([^)]*\)")
+_CONSTANT: Final = frozenset({"always", "never"})
+_NEGATIVE: Final = re.compile(r"(?:no|not|without)\s+")
 
 
 def unknown_part(guide: Guide) -> Iterator[Problem]:
@@ -86,3 +96,82 @@ def _plumages(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
         for picture in (*entry.sketches, *entry.photos):
             if picture.shows:
                 yield entry.source, picture.shows
+
+
+def mark_against_itself(guide: Guide) -> Iterator[Problem]:
+    """A mark that is stated and denied, in one phrase or between a plumage and ``all``."""
+    for species in guide.species:
+        source = species.entry.source
+        general = species.records.get(ALL, {})
+        for plumage, phrases in species.records.items():
+            for part, phrase in phrases.items():
+                stated, denied = claims(phrase.text.value)
+                if both := sorted(stated & denied):
+                    message = f"{part!r} of {plumage.text} is said to be {both[0]!r} and not to be"
+                    mend = "keep one of the two"
+                    yield Problem("mark-against-itself", Severity.WARNING, source, phrase.text.span, message, mend)
+                elif plumage != ALL and part in general:
+                    stated_of_all, denied_of_all = claims(general[part].text.value, always=True)
+                    if both := sorted((stated & denied_of_all) | (denied & stated_of_all)):
+                        also = Also(source, general[part].text.span, "said of all here")
+                        message = f"{part!r} of {plumage.text} contradicts what is always so of all: {both[0]!r}"
+                        mend = "mend one of the two, or take always or never out"
+                        yield Problem(
+                            "mark-against-itself", Severity.WARNING, source, phrase.text.span, message, mend, (also,)
+                        )
+
+
+def part_only_there(guide: Guide) -> Iterator[Problem]:
+    """A part recorded of the look-alike and not of this bird: nothing to compare it with."""
+    for pair in guide.pairs:
+        for here, there in ((pair.first, pair.second), (pair.second, pair.first)):
+            missing = guide.parts_in_order(_recorded(there) - _recorded(here))
+            if missing and _recorded(here):
+                named = ", ".join(missing[:4]) + (" and more" if len(missing) > 4 else "")
+                message = f"of {here.name} nothing is written on {named}, which is recorded of {there.name}"
+                mend = "write these parts down at the next chance, or not seen, or does not apply"
+                yield Problem("part-only-there", Severity.GAP, here.entry.source, here.entry.name.span, message, mend)
+
+
+def plumage_undescribed(guide: Guide) -> Iterator[Problem]:
+    """A plumage that a picture shows, or one sex of two, of which nothing is written."""
+    for species in guide.species:
+        if not species.records:
+            continue
+        entry = species.entry
+        for picture in (*entry.sketches, *entry.photos):
+            shown = read_plumage(picture.shows.value) if picture.shows else None
+            if picture.shows and shown and not any(species.records.get(each) for each in chain(shown)):
+                message = f"a picture shows {shown.text}, but no mark is written that holds for it"
+                mend = f"write {shown.text}: | and its marks under marks:"
+                yield Problem("plumage-undescribed", Severity.GAP, entry.source, picture.shows.span, message, mend)
+        for sex, other in ((MALE, FEMALE), (FEMALE, MALE)):
+            if species.records.get(sex) and not species.records.get(other):
+                message = f"the {sex.text} is described, but nothing is written of the {other.text} alone"
+                mend = f"write {other.text}: | and what differs, or the same marks again"
+                yield Problem("plumage-undescribed", Severity.GAP, entry.source, entry.name.span, message, mend)
+
+
+def _recorded(species: Species) -> set[str]:
+    return {part for phrases in species.records.values() for part in phrases}
+
+
+def claims(text: str, *, always: bool = False) -> tuple[set[str], set[str]]:
+    """Give the descriptors that a phrase states and those that it denies.
+
+    :param always: only those that are said to hold without exception.
+    """
+    stated: set[str] = set()
+    denied: set[str] = set()
+    for piece in _PIECES.split(_BRACKETS.sub("", text.casefold())):
+        words = piece.split()
+        constancy = {word for word in words if word in _CONSTANT}
+        rest = " ".join(word for word in words if word not in _CONSTANT)
+        negative = _NEGATIVE.match(rest)
+        if always and not (constancy or negative):
+            continue
+        if negative or "never" in constancy:
+            denied.add(_NEGATIVE.sub("", rest))
+        elif rest:
+            stated.add(rest)
+    return stated - {""}, denied - {""}

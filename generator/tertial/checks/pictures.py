@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from difflib import get_close_matches
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from tertial.sketches.header import Header, read_header
 from tertial.text.problem import Problem, Severity
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
+    from tertial.entries.load import Entry
+    from tertial.entries.pictures import Picture
+    from tertial.entries.values import Spot
     from tertial.guide import Guide
     from tertial.text.source import SourceText, Span
 
@@ -51,3 +57,81 @@ def _named(guide: Guide) -> Iterator[tuple[SourceText, str, Span]]:
     for source, reference in guide.references():
         if reference.kind == "image":
             yield source, reference.target, reference.span
+
+
+def picture_unreadable(guide: Guide) -> Iterator[Problem]:
+    """A file that is no picture, or a damaged one."""
+    for entry, picture, path in _there(guide):
+        if _header(path) is None:
+            message = f"{picture.file.value!r} is no picture that can be read; JPEG, PNG, WebP or TIFF was expected"
+            mend = "save the picture anew as JPEG or PNG, or take it out of the entry"
+            yield Problem("picture-unreadable", Severity.ERROR, entry.source, picture.file.span, message, mend)
+
+
+def spot_outside(guide: Guide) -> Iterator[Problem]:
+    """A pointer, a scale or a head that lies outside its picture."""
+    for entry, picture, path in _there(guide):
+        spots = _spots(picture)
+        header = _header(path) if spots else None
+        if header is None:
+            continue
+        for name, spot, span in spots:
+            width, height = (100, 100) if spot.percent else (header.width, header.height)
+            if spot.x > width or spot.y > height:
+                size = f"{width} by {height} {'per cent' if spot.percent else 'pixels'}"
+                message = f"the spot {spot.x},{spot.y} of {name} lies outside {picture.file.value}, which is {size}"
+                mend = "look the spot up again in the picture"
+                yield Problem("spot-outside", Severity.WARNING, entry.source, span, message, mend)
+
+
+def picture_has_position(guide: Guide) -> Iterator[Problem]:
+    """A picture whose file says where it was taken: harmless in the guide, not when sent by itself."""
+    for entry, picture, path in _there(guide):
+        header = _header(path)
+        if header is not None and header.has_position:
+            message = f"{picture.file.value!r} carries the position where it was taken; the guide publishes it without"
+            mend = "nothing needs doing for the guide; take the position out before you send the file itself"
+            yield Problem("picture-has-position", Severity.REMARK, entry.source, picture.file.span, message, mend)
+
+
+def picture_uncredited(guide: Guide) -> Iterator[Problem]:
+    """A friend's picture without a licence, or a licence without a friend."""
+    for entry, picture in guide.pictures():
+        if picture.by and not picture.licence:
+            message = f"{picture.file.value!r} is by {picture.by.value}, but under no licence"
+            mend = "ask, and write licence: and what was agreed"
+            yield Problem("picture-uncredited", Severity.WARNING, entry.source, picture.by.span, message, mend)
+        elif picture.licence and not picture.by:
+            message = f"{picture.file.value!r} has a licence of its own, but nobody is named"
+            mend = "write by: and whose picture it is, or take the licence out"
+            yield Problem("picture-uncredited", Severity.WARNING, entry.source, picture.licence.span, message, mend)
+
+
+def _there(guide: Guide) -> Iterator[tuple[Entry, Picture, Path]]:
+    for entry, picture in guide.pictures():
+        path = guide.beside(entry.source, picture.file.value)
+        if path is not None:
+            yield entry, picture, path
+
+
+@lru_cache(maxsize=4096)
+def _header_of(path: Path, size: int, changed: int) -> Header | None:
+    return read_header(path)
+
+
+def _header(path: Path) -> Header | None:
+    """Read a header once, for as long as its file stays as it is."""
+    stat = path.stat()
+    return _header_of(path, stat.st_size, stat.st_mtime_ns)
+
+
+def _spots(picture: Picture) -> tuple[tuple[str, Spot, Span], ...]:
+    found: list[tuple[str, Spot, Span]] = []
+    if picture.scale:
+        scale = picture.scale.value
+        found += [("scale:", spot, picture.scale.span) for spot in (scale.start, scale.end)]
+    if picture.head:
+        head = picture.head.value
+        found += [("head:", spot, picture.head.span) for spot in (head.corner, head.opposite)]
+    found += [(pointer.value.name, pointer.value.spot, pointer.span) for pointer in picture.pointers]
+    return tuple(found)

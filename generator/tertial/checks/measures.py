@@ -1,0 +1,100 @@
+"""Sizes and measures: against each other, against what the family can be, and for their sources."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tertial.entries.convert import UNITS
+from tertial.marks.size import ladder, load_bounds, nearest, rung_named
+from tertial.text.problem import Also, Problem, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tertial.entries.species import Size
+    from tertial.entries.values import Quantity, Written
+    from tertial.guide import Guide, Species
+
+
+def size_differs(guide: Guide) -> Iterator[Problem]:
+    """A size in words that is two rungs or more away from the size in figures."""
+    rungs = ladder(code.value for code in guide.settings.yardsticks)
+    for species, size in _sizes(guide):
+        if size.size_class is None:
+            continue
+        written = rung_named(rungs, size.size_class.value)
+        found = nearest(rungs, _middle(size.mass), _middle(size.length, 10))
+        if written is None or found is None or abs(written - found) < 2:
+            continue
+        figure = size.mass or size.length
+        also = (Also(species.entry.source, figure.span, "this figure is nearest to it"),) if figure else ()
+        message = f"{size.size_class.value!r} does not go with the figures, which are nearest to a {rungs[found].word}"
+        mend = f"write {rungs[found].word}-sized, or mend the figures"
+        yield Problem("size-differs", Severity.WARNING, species.entry.source, size.size_class.span, message, mend, also)
+
+
+def size_unknown(guide: Guide) -> Iterator[Problem]:
+    """A size in words that names none of the yardstick birds, so that it cannot be compared."""
+    rungs = ladder(code.value for code in guide.settings.yardsticks)
+    for species, size in _sizes(guide):
+        if size.size_class is not None and rung_named(rungs, size.size_class.value) is None:
+            words = ", ".join(rung.word for rung in rungs)
+            message = f"{size.size_class.value!r} names none of the yardstick birds: {words}"
+            mend = f"write {rungs[0].word}-sized or the like, or name other yardsticks in guide.yaml"
+            yield Problem("size-unknown", Severity.GAP, species.entry.source, size.size_class.span, message, mend)
+
+
+def measure_impossible(guide: Guide) -> Iterator[Problem]:
+    """A length or mass that no bird of the family has: mostly a slip of the unit or the point."""
+    for species, size in _sizes(guide):
+        bounds = load_bounds().get(species.bird.family) if species.bird else None
+        if bounds is None or species.bird is None:
+            continue
+        for name, quantity, (low, high), unit, millis in (
+            ("mass", size.mass, bounds.mass, "g", 1),
+            ("length", size.length, bounds.length, "cm", 10),
+        ):
+            smallest, largest = _ends(quantity, millis)
+            if quantity is not None and smallest and largest and (smallest < low or largest > high):
+                message = (
+                    f"a {name} of {quantity.value.text!r} is not possible for {species.bird.family}; "
+                    f"{low:g} to {high:g} {unit} was expected"
+                )
+                mend = "check the unit and the decimal point"
+                yield Problem(
+                    "measure-impossible", Severity.WARNING, species.entry.source, quantity.span, message, mend
+                )
+
+
+def source_missing(guide: Guide) -> Iterator[Problem]:
+    """Figures of which nobody will know, in a year, where they came from."""
+    for species in guide.species:
+        size = species.entry.size
+        figures = [each for each in (size.length, size.wingspan, size.mass) if each] if size else []
+        first = figures[0].span if figures else None
+        if first is None and species.entry.measures and species.entry.measures[0].measures:
+            first = species.entry.measures[0].measures[0].part.span
+        if first is not None and not species.entry.sources and not (size and size.source):
+            message = f"the account of {species.name} gives figures but no source for them"
+            mend = "write source: under size:, or sources: with one line a source"
+            yield Problem("source-missing", Severity.GAP, species.entry.source, first, message, mend)
+
+
+def _sizes(guide: Guide) -> Iterator[tuple[Species, Size]]:
+    return ((species, species.entry.size) for species in guide.species if species.entry.size)
+
+
+def _ends(quantity: Written[Quantity] | None, millis: int = 1) -> tuple[float | None, float | None]:
+    """Smallest and largest value in grams, or in millimetres over ``millis``."""
+    if quantity is None:
+        return None, None
+    value = quantity.value
+    factor = UNITS[value.unit].factor / millis
+    low = value.low if value.low is not None else value.mean
+    high = value.high if value.high is not None else value.mean
+    return (float(low * factor) if low is not None else None, float(high * factor) if high is not None else None)
+
+
+def _middle(quantity: Written[Quantity] | None, millis: int = 1) -> float | None:
+    low, high = _ends(quantity, millis)
+    return (low * high) ** 0.5 if low and high else None
