@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.pages.pictures import PictureView, picture_views
@@ -151,7 +152,7 @@ def species_pages(site: Site) -> Iterator[Page]:
             "species.html",
             each.name,
             description,
-            _species_view(site, each, before, after),
+            partial(_species_view, site, each, before, after),
         )
 
 
@@ -164,7 +165,7 @@ def flock_pages(site: Site) -> Iterator[Page]:
             "flock.html",
             name,
             f"{name}: who keeps it, when, and how.",
-            _flock_view(site, flock),
+            partial(_flock_view, site, flock),
         )
 
 

@@ -7,6 +7,7 @@ describes by plumage stands in the tables of the plumages, so that nothing is sa
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.marks.inherit import inherit, union_plumages
@@ -99,18 +100,23 @@ def pair_pages(site: Site) -> Iterator[Page]:
     for pair in pairs:
         title = f"{pair.first.name} or {pair.second.name}"
         description = f"{title}: their marks side by side, plumage by plumage."
-        yield Page(pair_path(pair), "pair.html", title, description, _pair_view(site, pair))
+        yield Page(pair_path(pair), "pair.html", title, description, partial(_pair_view, site, pair))
     if pairs:
-        listed = tuple(
+        description = "Pairs of birds that are taken for one another, each with its page."
+        yield Page(PAIRS, "pairs.html", "Look-alikes", description, partial(_pairs_view, site))
+
+
+def _pairs_view(site: Site) -> PairsView:
+    return PairsView(
+        tuple(
             (
                 Link(f"{pair.first.name} or {pair.second.name}", pair_path(pair)),
                 _side(site, pair.first, pair.second),
                 _side(site, pair.second, pair.first),
             )
-            for pair in pairs
+            for pair in site.guide.pairs
         )
-        description = "Pairs of birds that are taken for one another, each with its page."
-        yield Page(PAIRS, "pairs.html", "Look-alikes", description, PairsView(listed))
+    )
 
 
 def _pair_view(site: Site, pair: Pair) -> PairView:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -93,21 +94,27 @@ _NEWS = 6
 def list_pages(site: Site) -> Iterator[Page]:
     """Give the pages that lead to others."""
     guide, frame = site.guide, site.frame()
-    yield Page(FRONT, "front.html", "", f"{frame.title}: a personal field guide.", _front(site))
-    yield Page(
-        LIST_ORDER,
-        "list.html",
-        "Species",
-        "Every account in list order, by family.",
-        ListView(_families(site)),
-    )
-    by_code = tuple(_listed(site, each) for each in sorted(guide.species, key=lambda each: (each.code, each.name)))
-    yield Page(BY_CODE, "codes.html", "Codes", "Every account by its alpha code.", CodesView(guide.scheme, by_code))
+    yield Page(FRONT, "front.html", "", f"{frame.title}: a personal field guide.", partial(_front, site))
+    yield Page(LIST_ORDER, "list.html", "Species", "Every account in list order, by family.", partial(_list, site))
+    yield Page(BY_CODE, "codes.html", "Codes", "Every account by its alpha code.", partial(_codes, site))
     if guide.flocks:
-        flocks = tuple(_flock(site, flock) for flock in guide.flocks)
-        yield Page(FLOCKS, "flocks.html", "Flocks", "Who keeps company with whom.", FlocksView(flocks))
+        yield Page(FLOCKS, "flocks.html", "Flocks", "Who keeps company with whom.", partial(_flocks, site))
     home = f"{frame.base_address}{FRONT}" if frame.base_address else FRONT
-    yield Page(NOT_FOUND, "not-found.html", "No such page", "There is no page here.", NotFoundView(home))
+    not_found = partial(NotFoundView, home)
+    yield Page(NOT_FOUND, "not-found.html", "No such page", "There is no page here.", not_found)
+
+
+def _list(site: Site) -> ListView:
+    return ListView(_families(site))
+
+
+def _codes(site: Site) -> CodesView:
+    species = sorted(site.guide.species, key=lambda each: (each.code, each.name))
+    return CodesView(site.guide.scheme, tuple(_listed(site, each) for each in species))
+
+
+def _flocks(site: Site) -> FlocksView:
+    return FlocksView(tuple(_flock(site, flock) for flock in site.guide.flocks))
 
 
 def _front(site: Site) -> FrontView:

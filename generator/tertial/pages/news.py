@@ -7,6 +7,7 @@ addresses that hold for good. The clock has no part in it.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.guide import Outing, Place, Unsolved
@@ -87,14 +88,17 @@ def _of(account: Account) -> News | None:
 def feed_pages(site: Site) -> Iterator[Page]:
     """Give the feed, where there are dates and an address."""
     frame = site.frame()
+    if frame.feed:
+        yield Page(FEED, "feed.xml", frame.title, f"What is new in {frame.title}.", partial(_feed, site))
+
+
+def _feed(site: Site) -> FeedView:
     items = news(site)[:_MOST]
-    if items and frame.base_address:
-        view = FeedView(
-            _moment(items[0].date),
-            FRONT,
-            tuple((each, _moment(each.date), _moment(each.first)) for each in items),
-        )
-        yield Page(FEED, "feed.xml", frame.title, f"What is new in {frame.title}.", view)
+    return FeedView(
+        _moment(items[0].date),
+        FRONT,
+        tuple((each, _moment(each.date), _moment(each.first)) for each in items),
+    )
 
 
 def _moment(date: dt.date) -> str:

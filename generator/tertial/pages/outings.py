@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.outings.position import cell_of
@@ -106,19 +107,24 @@ def outing_pages(site: Site) -> Iterator[Page]:
         before = outings[at - 1] if at else None
         after = outings[at + 1] if at + 1 < len(outings) else None
         where = f" at {outing.place.entry.name.value}" if outing.place else ""
-        view = _outing(site, outing, _link(before), _link(after))
+        view = partial(_outing, site, outing, _link(before), _link(after))
         yield Page(account_path(outing), "outing.html", date, f"Outing of {date}{where}: birds counted.", view)
     if outings:
-        listed = tuple(
+        yield Page(OUTINGS, "outings.html", "Outings", "Every outing, the latest first.", partial(_outings, site))
+
+
+def _outings(site: Site) -> OutingsView:
+    return OutingsView(
+        tuple(
             (
                 Link(day(outing.entry.date.value), account_path(outing)),
                 outing.place.entry.name.value if outing.place else said(outing.entry.place),
                 ", ".join(amount for _, amount in _effort(outing)),
                 sum(count.counted.value.is_species for count in outing.entry.counts),
             )
-            for outing in reversed(outings)
+            for outing in reversed(site.guide.outings)
         )
-        yield Page(OUTINGS, "outings.html", "Outings", "Every outing, the latest first.", OutingsView(listed))
+    )
 
 
 def place_pages(site: Site) -> Iterator[Page]:
@@ -126,17 +132,22 @@ def place_pages(site: Site) -> Iterator[Page]:
     places = site.guide.places
     for place in places:
         name = place.entry.name.value
-        yield Page(account_path(place), "place.html", name, f"{name}: what is met there.", _place(site, place))
+        yield Page(account_path(place), "place.html", name, f"{name}: what is met there.", partial(_place, site, place))
     if places:
-        listed = tuple(
+        yield Page(PLACES, "places.html", "Places", "Where the outings go.", partial(_places, site))
+
+
+def _places(site: Site) -> PlacesView:
+    return PlacesView(
+        tuple(
             (
                 Link(place.entry.name.value, account_path(place)),
                 tuple(each.value for each in place.entry.habitat),
                 sum(outing.place is place for outing in site.guide.outings),
             )
-            for place in places
+            for place in site.guide.places
         )
-        yield Page(PLACES, "places.html", "Places", "Where the outings go.", PlacesView(listed))
+    )
 
 
 def _link(outing: Outing | None) -> Link | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial import __version__
@@ -50,11 +51,14 @@ class MethodView:
 def reference_pages(site: Site) -> Iterator[Page]:
     """Give the page of parts and the page of method and cautions."""
     description = "Every part that the accounts name: where it is, what else it is called, how it is seen."
-    yield Page(PARTS, "parts.html", "Parts of a bird", description, _parts(site))
-    rules = tuple(("+".join(str(count) for count in rule.letters), rule.sentence) for rule in RULES if rule.letters)
-    view = MethodView(site.guide.scheme, rules, any(species.bird for species in site.guide.species), __version__)
+    yield Page(PARTS, "parts.html", "Parts of a bird", description, partial(_parts, site))
     description = "How this guide compares birds, where its codes come from, and how to watch without harm."
-    yield Page(METHOD, "method.html", "Method and cautions", description, view)
+    yield Page(METHOD, "method.html", "Method and cautions", description, partial(_method, site))
+
+
+def _method(site: Site) -> MethodView:
+    rules = tuple(("+".join(str(count) for count in rule.letters), rule.sentence) for rule in RULES if rule.letters)
+    return MethodView(site.guide.scheme, rules, any(species.bird for species in site.guide.species), __version__)
 
 
 def _parts(site: Site) -> PartsView:

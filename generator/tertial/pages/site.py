@@ -9,7 +9,7 @@ from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, U
 from tertial.text.prose import segments
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
     from pathlib import Path
 
     from tertial.entries.values import Written
@@ -69,8 +69,9 @@ class Page:
     description: str
     """One sentence on what is to be found there."""
 
-    view: object
-    """What its template shows; each template knows its own kind."""
+    view: Callable[[], object]
+    """Gathers what its template shows, each template its own kind; asked only when the page is rendered,
+    so that one page of a thousand costs one page."""
 
     @property
     def root(self) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.pages.accounts import BodyView, Row, day, listed_name, months_strip, phrase_rows
@@ -86,14 +87,19 @@ def unsolved_pages(site: Site, style: str, files: Mapping[str, bytes | Path]) ->
     :param files: published files by address, for the pictures that a question carries.
     """
     for bird in site.guide.unsolved:
-        view = _view(site, bird)
-        description = f"{view.name}: what was seen, and what it could be."
-        yield Page(account_path(bird), "unsolved-bird.html", view.name, description, view)
-        if view.question:
-            yield Page(view.question, "question.html", view.name, description, _question(site, view, style, files))
+        name = bird.entry.name.value
+        description = f"{name}: what was seen, and what it could be."
+        yield Page(account_path(bird), "unsolved-bird.html", name, description, partial(_view, site, bird))
+        if not bird.entry.settled:
+            question = partial(_question, site, bird, style, files)
+            yield Page(_question_path(bird), "question.html", name, description, question)
     if site.guide.unsolved:
         description = "Birds that could not be named, and those that were settled later."
-        yield Page(UNSOLVED, "unsolved.html", "Unsolved birds", description, _list(site))
+        yield Page(UNSOLVED, "unsolved.html", "Unsolved birds", description, partial(_list, site))
+
+
+def _question_path(bird: Unsolved) -> str:
+    return f"{QUESTIONS}/{bird.slug}.html"
 
 
 def _view(site: Site, bird: Unsolved) -> UnsolvedView:
@@ -118,7 +124,7 @@ def _view(site: Site, bird: Unsolved) -> UnsolvedView:
         picture_views(site, source, entry.sketches),
         picture_views(site, source, entry.photos),
         BodyView(source, entry.body),
-        "" if entry.settled else f"{QUESTIONS}/{bird.slug}.html",
+        "" if entry.settled else _question_path(bird),
     )
 
 
@@ -155,7 +161,8 @@ def _list(site: Site) -> UnsolvedListView:
     )
 
 
-def _question(site: Site, view: UnsolvedView, style: str, files: Mapping[str, bytes | Path]) -> QuestionView:
+def _question(site: Site, bird: Unsolved, style: str, files: Mapping[str, bytes | Path]) -> QuestionView:
+    view = _view(site, bird)
     digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii")
     pictures = tuple(
         (_data_address(files[_middling(picture)]), picture.alt) for picture in (*view.sketches, *view.photos)
