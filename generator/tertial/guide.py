@@ -7,7 +7,7 @@ be read is there. Nothing is judged here beyond the linking itself; that is for 
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeAlias
 
 from tertial.marks.parts import Evidence, PartTable
@@ -184,8 +184,14 @@ class Guide:
     by_code: Mapping[str, Species]
     """Accounts by code; of a code used twice, the first in list order."""
 
+    codes: frozenset[str]
+    """Every code that leads to an account."""
+
     by_path: Mapping[str, Account]
     """Accounts by the path of their file, for links from entry to entry."""
+
+    _references: list[tuple[tuple[SourceText, Reference], ...]] = field(default_factory=list, repr=False)
+    """What the texts point to, as one tuple; made at the first question, because five rooms ask."""
 
     @property
     def names(self) -> NameList:
@@ -196,11 +202,6 @@ class Guide:
     def scheme(self) -> Scheme:
         """The list of codes in force."""
         return "BBL" if self.settings.code_list == "BBL" else "IBP"
-
-    @property
-    def codes(self) -> frozenset[str]:
-        """Every code that leads to an account."""
-        return frozenset(self.by_code)
 
     def accounts(self) -> Iterator[Account]:
         """Give everything that has a page of its own, kind by kind."""
@@ -222,9 +223,14 @@ class Guide:
 
     def references(self) -> Iterator[tuple[SourceText, Reference]]:
         """Give everything that the authors' texts point to, with the file it stands in."""
-        for entry in self.entries():
-            for reference in references(entry.source, entry.body, self.codes):
-                yield entry.source, reference
+        if not self._references:
+            found = (
+                (entry.source, reference)
+                for entry in self.entries()
+                for reference in references(entry.source, entry.body, self.codes)
+            )
+            self._references.append(tuple(found))
+        return iter(self._references[0])
 
     def parts_in_order(self, words: Iterable[str]) -> tuple[str, ...]:
         """Sort parts by the order of evidence; words that are no known part come last."""

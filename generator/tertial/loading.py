@@ -108,6 +108,7 @@ def _linked(
         problems,
         files,
         by_code,
+        frozenset(by_code),
         {each.entry.source.path: each for each in accounts},
     )
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.pages.pictures import PictureView, picture_views
-from tertial.pages.site import Link, Page, Site, account_path, pair_path, said
+from tertial.pages.site import Link, Page, Site, account_path, said
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -34,8 +34,7 @@ MONTH_NAMES = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """A line of a table: what it is about, and what is said."""
 
     part: Link
@@ -287,12 +286,7 @@ def plumage_heading(text: str) -> str:
 
 
 def _similar(site: Site, species: Species) -> Iterator[SimilarView]:
-    comparisons = {
-        other.code: pair_path(pair)
-        for pair in site.guide.pairs
-        for one, other in ((pair.first, pair.second), (pair.second, pair.first))
-        if one.code == species.code
-    }
+    comparisons = site.comparisons(species.code)
     for each in species.entry.similar:
         code = each.code.value
         yield SimilarView(

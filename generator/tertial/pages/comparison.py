@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.inherit import inherit, union_plumages
 from tertial.marks.plumages import ALL, Plumage
@@ -24,8 +24,7 @@ if TYPE_CHECKING:
     from tertial.pages.accounts import Row
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(NamedTuple):
     """What one bird's account says of one part."""
 
     said: tuple[Link, ...]
@@ -35,8 +34,7 @@ class Cell:
     """The plumage it was written for, when that is a wider one than the table's; else ''."""
 
 
-@dataclass(frozen=True, slots=True)
-class PairRow:
+class PairRow(NamedTuple):
     """One part of both birds."""
 
     part: Link

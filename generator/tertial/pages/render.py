@@ -53,7 +53,7 @@ class Renderer:
 
         try:
             template = self._jinja.get_template(page.template)
-            text = template.render(page=page, root=page.root, frame=self._frame, view=page.view(), body=body)
+            text = template.render(page=page, root=Markup(page.root), frame=self._frame, view=page.view(), body=body)
         except jinja2.TemplateError as fault:
             return self._template_problem(fault, page)
         return text.encode("utf-8")

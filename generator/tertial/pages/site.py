@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved, slug_of
 from tertial.text.prose import segments
@@ -42,9 +42,8 @@ _MENU = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
-    """Words that lead somewhere, or words alone."""
+class Link(NamedTuple):
+    """Words that lead somewhere, or words alone. A tuple, because templates take apart many thousands."""
 
     text: str
     """The words."""
@@ -115,6 +114,12 @@ class Site:
     pictures: Mapping[Path, PublishedPicture]
     """Published pictures by the author's file."""
 
+    _parts: dict[str, Link] = field(default_factory=dict, repr=False)
+    """Links of parts already made, by the author's word."""
+
+    _comparisons: dict[str, dict[str, str]] = field(default_factory=dict, repr=False)
+    """For each code the codes it is compared with, and where; filled at the first question."""
+
     def frame(self) -> Frame:
         """Give the frame of every page; the menu leaves out what the guide does not have."""
         settings = self.guide.settings
@@ -146,11 +151,11 @@ class Site:
 
     def words(self, text: str) -> tuple[Link, ...]:
         """Part a phrase into words and links at the codes of the guide."""
+        pieces = segments(text, self.guide.codes)
+        if len(pieces) == 1 and not pieces[0].word:
+            return (Link(text),)
         by_code = self.guide.by_code
-        return tuple(
-            Link(piece.text, account_path(by_code[piece.word]) if piece.word else "")
-            for piece in segments(text, self.guide.codes)
-        )
+        return tuple(Link(piece.text, account_path(by_code[piece.word]) if piece.word else "") for piece in pieces)
 
     def code(self, code: str) -> Link:
         """Give a code with the way to its account, if it has one."""
@@ -159,8 +164,19 @@ class Site:
 
     def part(self, text: str) -> Link:
         """Give a part as the author names it, with the way to the page of parts."""
-        part = self.guide.parts.find(text)
-        return Link(text, f"{PARTS}#{part_id(part.word)}" if part else "")
+        link = self._parts.get(text)
+        if link is None:
+            part = self.guide.parts.find(text)
+            link = self._parts[text] = Link(text, f"{PARTS}#{part_id(part.word)}" if part else "")
+        return link
+
+    def comparisons(self, code: str) -> Mapping[str, str]:
+        """Give the pages that set a species beside others: address by the other's code."""
+        if not self._comparisons:
+            for pair in self.guide.pairs:
+                self._comparisons.setdefault(pair.first.code, {})[pair.second.code] = pair_path(pair)
+                self._comparisons.setdefault(pair.second.code, {})[pair.first.code] = pair_path(pair)
+        return self._comparisons.get(code, {})
 
 
 def said(written: Written[str] | None) -> str:

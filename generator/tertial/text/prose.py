@@ -29,6 +29,10 @@ _SCHEMES = frozenset({"http", "https", "mailto"})
 _UNLINKED_LABEL = re.compile(r"\[[^\[\]]*\]\[([A-Za-z]{2,6})\]")
 _REFUSED = re.compile(r"\]\(\s*<?([A-Za-z][A-Za-z0-9+.-]*:)")
 _SLUG = re.compile(r"[^\w]+")
+_LABEL = re.compile(r"\[([A-Z]{2,6})\]")
+# Signs of an inline link or image, of a definition, of an address in angle brackets; labels of references.
+_POINTING = re.compile(r"\]\(|\]:|!\[|<[A-Za-z]")
+_LABELLED = re.compile(r"\]\[([^\]]*)\]")
 _WORD_PREFIX = "word:"
 
 
@@ -65,6 +69,8 @@ class Segment:
 
 def segments(text: str, words: frozenset[str]) -> tuple[Segment, ...]:
     """Part a phrase at the words that the guide knows."""
+    if not _WORD.search(text):
+        return (Segment(text, ""),) if text else ()
     found: list[Segment] = []
     end = 0
     for match in _WORD.finditer(text):
@@ -123,8 +129,8 @@ def references(source: SourceText, body: Span, words: frozenset[str]) -> tuple[R
     The parser gives lines of blocks only, so that a target's place is searched from there on.
     """
     text = source.slice(body)
-    # Character references could hide a target from the search, but none can hide it from the reader.
-    if "[" not in text and "<" not in text:
+    # Parsing is the dearest step of all, and most texts point nowhere but to codes that are known.
+    if not _POINTING.search(text) and all(label in words for label in _LABELLED.findall(text)):
         return ()
     first_line = source.position(body.start).line
     found: list[Reference] = []
@@ -225,10 +231,10 @@ def _known_word(state: StateInline, silent: bool) -> bool:
     end = state.md.helpers.parseLinkLabel(state, state.pos, True)
     if end < 0:
         return False
-    label = re.compile(r"\[([A-Z]{2,6})\]").match(state.src, end + 1)
+    label = _LABEL.match(state.src, end + 1)
     text_start, text_end = state.pos + 1, end
     if label is None and state.src[end + 1 : end + 2] not in ("[", "("):
-        label = re.compile(r"\[([A-Z]{2,6})\]").match(state.src, state.pos)
+        label = _LABEL.match(state.src, state.pos)
     if label is None or label.group(1) not in state.env["words"]:
         return False
     if not silent:
