@@ -1,5 +1,5 @@
 """So that ``python -m tertial`` is the command ``tertial``."""
 
-from tertial.cli import main
+from tertial.entrypoint import main
 
-main(prog_name="tertial")
+main()

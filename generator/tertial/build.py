@@ -22,6 +22,7 @@ from tertial.pages.reference import reference_pages
 from tertial.pages.render import LAYOUTS, Renderer, built_in_layouts
 from tertial.pages.site import Page, Site
 from tertial.pages.unsolved import unsolved_pages
+from tertial.parallel import rendered_pages
 from tertial.report import Report
 from tertial.sketches.sizes import PictureStore, PublishedPicture, Unreadable
 from tertial.stage import InTheWay, Outcome, put
@@ -80,21 +81,18 @@ def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) 
     published, files, found = _pictures(guide)
     problems.extend(found)
     progress("writing the pages")
-    pages = 0
     site = Site(guide, published)
-    renderer = Renderer(site)
-    for page in _pages(site, files):
-        rendered = renderer.render(page)
-        pages += 1
+    pages = tuple(_pages(site, files))
+    for path, rendered in rendered_pages(Renderer(site), pages):
         if isinstance(rendered, Problem):
             problems.append(rendered)
         else:
-            files[page.path] = rendered
+            files[path] = rendered
     files.update(_assets(folder))
     report = Report.of(problems, guide.files)
     if report.has_errors:
         return Build(report)
-    return Build(report, pages, put(folder / OUTPUT, folder / WORK, files))
+    return Build(report, len(pages), put(folder / OUTPUT, folder / WORK, files))
 
 
 def _pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from tertial.report import Report
+    from tertial.stage import Outcome
 
 # Rooms are imported where they are used: `tertial --help` should not wait for what it does not need.
 # ruff: noqa: PLC0415
@@ -68,7 +69,9 @@ def check(folder: Path | None, as_json: bool, brief: bool) -> None:
     guide = _guarded(lambda: load_guide(_guide_folder(folder)))
     _slow_yaml()
     report = Report.of((*guide.problems, *check_guide(guide, dt.date.today())), guide.files)
-    _print(report, as_json=as_json, brief=brief)
+    out, err = _report_text(report, "json" if as_json else "brief" if brief else "full")
+    click.echo(out, nl=False)
+    click.echo(err, err=True, nl=False)
     sys.exit(report.exit_code)
 
 
@@ -78,34 +81,45 @@ def check(folder: Path | None, as_json: bool, brief: bool) -> None:
 @_BRIEF
 def build(folder: Path | None, as_json: bool, brief: bool) -> None:
     """Check the entries and write the finished guide into build/."""
+    from dataclasses import replace
+
     from tertial.build import OUTPUT, build_guide
     from tertial.stage import InTheWay
+    from tertial.unchanged import keep_answer, state
 
     where = _guide_folder(folder)
+    form = "json" if as_json else "brief" if brief else "full"
+    before = state(str(where))
     result = _guarded(lambda: build_guide(where, _progress()))
     _slow_yaml()
-    _print(result.report, as_json=as_json, brief=brief)
+    out, err = _report_text(result.report, form)
+    click.echo(out, nl=False)
+    click.echo(err, err=True, nl=False)
     outcome = result.outcome
     if outcome is None:
         click.echo(f"{OUTPUT}/ is left as it was.", err=True)
     elif isinstance(outcome, InTheWay):
-        click.echo(
-            f"{OUTPUT}/ is left as it was: these files in it are not tertial's, or were changed by hand:", err=True
-        )
+        click.echo(f"{OUTPUT}/ is left as it was: these files in it are not tertial's, or changed by hand:", err=True)
         for path in outcome.paths:
             click.echo(f"    {path}", err=True)
         click.echo("    mend: move them elsewhere, or delete them", err=True)
         sys.exit(2)
     else:
-        for path in outcome.foreign:
-            click.echo(f"left alone, not tertial's: {OUTPUT}/{path}", err=True)
-        written, removed = len(outcome.written), len(outcome.removed)
-        click.echo(
-            f"{result.pages} pages; {written} files written, {outcome.unchanged} unchanged, {removed} removed. "
-            f"Open {(where / OUTPUT / 'index.html')}",
-            err=True,
+        index = where / OUTPUT / "index.html"
+        click.echo(outcome_text(result.pages, outcome, index), err=True, nl=False)
+        settled = replace(outcome, written=(), removed=(), unchanged=len(outcome.written) + outcome.unchanged)
+        keep_answer(
+            str(where), form, before, out, err + outcome_text(result.pages, settled, index), result.report.exit_code
         )
     sys.exit(result.report.exit_code)
+
+
+def outcome_text(pages: int, outcome: Outcome, index: Path) -> str:
+    """Say what a build wrote."""
+    left = "".join(f"left alone, not tertial's: {index.parent.name}/{path}\n" for path in outcome.foreign)
+    written, removed = len(outcome.written), len(outcome.removed)
+    counts = f"{written} files written, {outcome.unchanged} unchanged, {removed} removed"
+    return f"{left}{pages} pages; {counts}. Open {index}\n"
 
 
 @main.command()
@@ -154,16 +168,16 @@ def _guide_folder(folder: Path | None) -> Path:
     return found
 
 
-def _print(report: Report, *, as_json: bool, brief: bool) -> None:
+def _report_text(report: Report, form: str) -> tuple[str, str]:
+    """Write a report in one of its forms: for standard output, and for standard error."""
     from tertial import report as forms
 
-    if as_json:
-        click.echo(forms.as_json(report), nl=False)
-        return
-    click.echo(forms.brief(report) if brief else forms.full(report), nl=False)
-    if report.problems and not brief:
-        click.echo()
-    click.echo(report.sentence(), err=brief)
+    if form == "json":
+        return forms.as_json(report), ""
+    if form == "brief":
+        return forms.brief(report), f"{report.sentence()}\n"
+    gap = "\n" if report.problems else ""
+    return f"{forms.full(report)}{gap}{report.sentence()}\n", ""
 
 
 def _progress() -> Callable[[str], None]:

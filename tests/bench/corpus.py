@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import random
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tertial.marks.parts import load_parts
 from tertial.names.birds import load_names
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 _COLOURS = ("black", "white", "grey", "brown", "rufous", "buff", "olive", "yellow", "red", "blue", "chestnut")
 _PATTERNS = ("streaked", "barred", "spotted", "plain", "mottled", "with pale edges", "with a dark tip")
@@ -40,9 +43,7 @@ def _code(at: int) -> str:
     return "X" + letters[at // 676 % 26] + letters[at // 26 % 26] + letters[at % 26]
 
 
-def _entry(
-    chance: random.Random, name: str, code: str, parts: list[str], other: str, other_code: str, at: int
-) -> str:
+def _entry(chance: random.Random, name: str, code: str, parts: list[str], other: str, other_code: str, at: int) -> str:
     lines = ["---", f"species: {name}", f"code: {code}", "written: 2026-01-04", "when: March to October"]
     lines += ["where: [river wood, old orchard]", "size:", "  length: 14-18 cm", "  mass: 20-33 g", "marks:"]
     for plumage in ("all", "male", "female"):
