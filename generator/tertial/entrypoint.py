@@ -33,6 +33,7 @@ def main() -> None:
 
 def _folder(words: list[str]) -> tuple[str, list[str]]:
     """Find the guide's folder among the words of a build; '' when it is for ``cli`` to find."""
-    if words[:1] == ["--guide"] and len(words) > 1:
-        return words[1], words[2:]
+    if "--guide" in words[:-1]:
+        at = words.index("--guide")
+        return words[at + 1], words[:at] + words[at + 2 :]
     return ("." if os.path.exists("guide.yaml") else ""), words
