@@ -67,7 +67,14 @@ class FlockEntry:
 
 
 FIELDS = (
-    Field("flock", "name", text, "Name of the flock; makes the file a flock account.", "Winter wood flock"),
+    Field(
+        "flock",
+        "name",
+        text,
+        "Name of the flock; makes the file a flock account.",
+        "Winter wood flock",
+        may_be_empty=True,
+    ),
     Field("members", "members", shared.codes, "Codes of the species in it.", "[BCCH, TUTI, WBNU]"),
     Field("usual leader", "leader", text, "Code of the species that leads.", "BCCH"),
     shared.WRITTEN,
