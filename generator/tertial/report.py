@@ -29,6 +29,10 @@ _PLURALS = {
 }
 
 
+# Control characters of an entry must not reach the terminal, which would obey them.
+_SHOWN = dict.fromkeys((*range(32), *range(127, 160)), "�") | {9: " "}
+
+
 @dataclass(frozen=True, slots=True)
 class Report:
     """All that was found in one run."""
@@ -117,7 +121,7 @@ def _marked(source: SourceText, span: Span) -> Iterator[str]:
     marked = source.text[span.start : min(span.end, line_end)].rstrip()
     before = line[: place.column - 1]
     indent = len(before) - len(before.lstrip())
-    yield "    " + line[indent:].replace("\t", " ")
+    yield "    " + line[indent:].translate(_SHOWN)
     yield "    " + " " * _cells(before[indent:]) + "~" * max(1, _cells(marked))
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-import re
+import posixpath
+from difflib import get_close_matches
 from typing import TYPE_CHECKING
+from urllib.parse import unquote
 
 from tertial.entries.values import Written
 from tertial.links import follow
@@ -13,9 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tertial.guide import Guide
+    from tertial.text.prose import Reference
     from tertial.text.source import SourceText
-
-_CODE = re.compile(r"[A-Z]{2,4}")
 
 
 def similar_to_itself(guide: Guide) -> Iterator[Problem]:
@@ -70,7 +71,7 @@ def unknown_code(guide: Guide) -> Iterator[Problem]:
         elif birds and birds[0].listed_code(guide.scheme):
             mend = f"write {birds[0].listed_code(guide.scheme)} for {birds[0].english}"
         else:
-            mend = "ask tertial code with the bird's name for its code"
+            mend = 'write the code that tertial code "NAME OF THE BIRD" gives'
         message = f"{code.value!r} is no code of this guide nor of the {guide.scheme} list"
         yield Problem("unknown-code", Severity.WARNING, source, code.span, message, mend)
 
@@ -97,20 +98,15 @@ def dead_link(guide: Guide) -> Iterator[Problem]:
         target = reference.target
         if reference.kind == "label" and not guide.names.by_code(target, guide.scheme):
             capital = target.upper()
-            known = capital in guide.by_code
+            known = capital in guide.by_code or guide.names.by_code(capital, guide.scheme)
             message = f"no account has the code {target!r}, so {reference.text!r} is no link"
             mend = f"write [{capital}] in capitals" if known else "use the code of an account, or plain words"
         elif reference.kind == "scheme":
             message = f"links of the kind {target!r} are not followed; https: or mailto: was expected"
             mend = "link to a web address, or take the brackets out"
         elif reference.kind == "link" and follow(guide, source, reference.body, target) is None:
-            name, sign, _ = target.partition("#")
-            if sign and (not name or follow(guide, source, reference.body, name)):
-                message = f"the link to {target!r} leads nowhere; the words of a heading were expected after #"
-                mend = "write the words of a heading with hyphens between them, as in #at-the-feeder"
-            else:
-                message = f"the link to {target!r} leads nowhere; an entry's file, a code or a web address was expected"
-                mend = "write the path of the entry's file from this file's folder, or [words][CODE]"
+            expected, mend = _right_way(guide, source, reference)
+            message = f"the link to {unquote(target)!r} leads nowhere; {expected} expected"
         else:
             continue
         yield Problem("dead-link", Severity.WARNING, source, reference.span, message, mend)
@@ -130,6 +126,22 @@ def settled_stranger(guide: Guide) -> Iterator[Problem]:
                 yield Problem(
                     "settled-stranger", Severity.WARNING, entry.source, entry.settled.span, message, mend, (also,)
                 )
+
+
+def _right_way(guide: Guide, source: SourceText, reference: Reference) -> tuple[str, str]:
+    """Tell what a link that leads nowhere should have been, and how to write it."""
+    name, sign, _ = reference.target.partition("#")
+    if sign and (not name or follow(guide, source, reference.body, name)):
+        mend = "write the words of a heading with hyphens between them, as in #at-the-feeder"
+        return "the words of a heading after # were", mend
+    files = {posixpath.basename(path): path for path in guide.by_path}
+    near = get_close_matches(posixpath.basename(unquote(name)), files, n=1, cutoff=0.8)
+    if near:
+        way = posixpath.relpath(files[near[0]], posixpath.dirname(source.path))
+        mend = f"write {way}, or [words][CODE]"
+    else:
+        mend = "write the path of the entry's file from this file's folder, or [words][CODE]"
+    return "an entry's file, a code or a web address was", mend
 
 
 def _codes(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:

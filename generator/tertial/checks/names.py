@@ -48,7 +48,7 @@ def scientific_malformed(guide: Guide) -> Iterator[Problem]:
             source = species.entry.source
             at = source.slice(written.span).find(read.word) if read.word else -1
             span = Span(written.span.start + at, written.span.start + at + len(read.word)) if at >= 0 else written.span
-            message = f"{read.reason}; {read.expected} was expected"
+            message = f"{read.reason}; expected: {read.expected}"
             mend = (
                 f"write {species.bird.scientific}"
                 if species.bird
@@ -100,7 +100,9 @@ def code_differs(guide: Guide) -> Iterator[Problem]:
             continue
         listed = species.bird.listed_code(guide.scheme)
         expected = listed or natural_code(species.name).code
-        if code.value == expected:
+        # Where another bird of the list owns what the rules give, the author has to choose: see code-clash.
+        is_taken = not listed and guide.names.by_code(expected, guide.scheme) is not None
+        if code.value == expected or is_taken:
             continue
         holder = guide.names.by_code(code.value, guide.scheme)
         whose = f", where {code.value!r} is {holder.english}" if holder else ""
@@ -116,10 +118,12 @@ def code_clash(guide: Guide) -> Iterator[Problem]:
         if species.bird is not None and species.bird.listed_code(guide.scheme):
             continue
         holder = guide.names.by_code(species.code, guide.scheme)
-        if holder is not None and holder != species.bird:
+        # A name that is most likely a slip gets its code when it is mended: see name-unlisted.
+        is_settled = species.bird or not (guide.names.find(species.name) or guide.names.near(species.name))
+        if holder is not None and holder != species.bird and is_settled:
             at = species.entry.code or species.entry.name
             message = f"the code {species.code!r} belongs to {holder.english} in the {guide.scheme} list"
-            mend = "choose four letters that no bird of the guide uses and write them as code:"
+            mend = "write under code four letters that no bird of the guide uses"
             yield Problem("code-clash", Severity.WARNING, species.entry.source, at.span, message, mend)
 
 
@@ -149,10 +153,12 @@ def same_code(guide: Guide) -> Iterator[Problem]:
 
 def _twins(word: str, twins: list[Species], where: object, what: str) -> Iterator[Problem]:
     first, *others = sorted(twins, key=lambda each: each.entry.source.path)
+    does, mend = "stands", "join the two files, or mend the name"
+    if word == "same-code":
+        does, mend = "has it", "give one of them another code"
     for other in others:
         at, also_at = where(other), where(first)  # type: ignore[operator]
-        also = Also(first.entry.source, also_at.span, f"{first.name} stands here")
-        mend = "join the two files, or mend the name" if word == "same-species" else "give one of them another code"
+        also = Also(first.entry.source, also_at.span, f"{first.name} {does} here")
         yield Problem(word, Severity.ERROR, other.entry.source, at.span, f"{other.name!r} {what}", mend, (also,))
 
 

@@ -25,15 +25,16 @@ def picture_missing(guide: Guide) -> Iterator[Problem]:
     for source, name, span in _named(guide):
         if guide.beside(source, name) is None:
             folder = (guide.folder / source.path).parent
-            there = sorted(path.name for path in folder.iterdir() if path.is_file() and path.suffix != ".md")
-            near = get_close_matches(name, there, n=1)
+            beside = sorted(path.name for path in folder.iterdir() if path.is_file() and path.suffix != ".md")
+            there = {each.casefold(): each for each in beside}
+            near = get_close_matches(name.casefold(), there, n=1, cutoff=0.85)
             where = folder.relative_to(guide.folder).as_posix()
             if "://" in name:
                 message = f"{name!r} is an address on the web; a file of this guide was expected"
                 mend = "save the picture beside the entry and write the name of its file"
             else:
                 message = f"{name!r}, seen from {where}/, is no file of this guide; a picture was expected"
-                mend = f"write {near[0]}" if near else "put the picture beside the entry, or mend its name"
+                mend = f"write {there[near[0]]}" if near else "put the picture beside the entry, or mend its name"
             yield Problem("picture-missing", Severity.ERROR, source, span, message, mend)
 
 

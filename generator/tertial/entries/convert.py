@@ -68,7 +68,8 @@ def to_date(text: str) -> dt.date | Fault:
     try:
         return dt.date(*(int(part) for part in found.groups()))
     except ValueError:
-        return Fault("not-a-date", f"{text!r} is not a day of the calendar; an existing day was expected", mend)
+        reason = f"{text!r} is not a day of the calendar; an existing day was expected"
+        return Fault("not-a-date", reason, "look the day up, and write year, month and day")
 
 
 def to_months(text: str) -> Months | Fault:
@@ -111,7 +112,8 @@ def _quantity(text: str, dimension: str | None, example: str) -> Quantity | Faul
     plain = _SPACES.sub(" ", text.strip())
     found = _MEAN.fullmatch(plain) or _RANGE.fullmatch(plain)
     if found is None:
-        return Fault("not-a-measure", f"{text!r} is not a measure; {example!r} was expected", f"write it as {example}")
+        mend = f"write a number and its unit, as in {example}"
+        return Fault("not-a-measure", f"{text!r} is not a measure; a range, a value or a mean was expected", mend)
     group = found.groupdict()
     fault = _unit_fault(text, group["unit"], dimension, example)
     if fault is not None:
@@ -141,7 +143,7 @@ def _unit_fault(text: str, unit: str, dimension: str | None, example: str) -> Fa
         reason = f"{text!r} has no unit; one of {', '.join(fitting)} was expected"
         return Fault("unit-missing", reason, f"write the unit after the number, as in {example}")
     reason = f"{unit!r} is not a unit of {dimension or 'measure'}; one of {', '.join(fitting)} was expected"
-    return Fault("unit-unknown", reason, f"write the measure as {example}")
+    return Fault("unit-unknown", reason, f"write one of these after the number, as in {example}")
 
 
 def _spot(text: str) -> Spot:

@@ -49,7 +49,7 @@ class Reading:
     def wrong_shape(self, node: Node, what: str, mend: str) -> None:
         """Say that a value has another shape than its field needs."""
         found = {Scalar: "one value", Listing: "a list", Mapping: "keys and values"}[type(node)]
-        self.say("wrong-shape", node.span, f"{found} stands here; {what} was expected", mend)
+        self.say("wrong-shape", node.span, f"found {found} in place of {what}", mend)
 
 
 NodeReader = Callable[[Reading, Pair], Any]
@@ -87,7 +87,7 @@ class Field:
     """A value as an author would write it."""
 
     may_be_empty: bool = False
-    """An empty value is part of the form, not a slip."""
+    """An empty value is part of the form, or a missing one is said by whoever needs it."""
 
 
 def read_fields(reading: Reading, mapping: Mapping, fields: Sequence[Field], what: str) -> dict[str, Any]:
@@ -106,7 +106,8 @@ def read_fields(reading: Reading, mapping: Mapping, fields: Sequence[Field], wha
             mend = f"write {near[0]!r}" if near else f"use one of: {', '.join(table)}"
             reading.say("unknown-key", pair.key.span, message, mend)
         elif isinstance(pair.value, Scalar) and pair.value.is_empty:
-            if not known.may_be_empty and not pair.value.is_null_word and not pair.value.style:
+            # Quotes with nothing between them, or a word for nothing, are something written.
+            if not known.may_be_empty and pair.value.span.start == pair.value.span.end:
                 message = f"nothing is written under {pair.key.text!r}"
                 mend = f"write it ({known.example}), or leave the key out"
                 reading.say("empty-value", pair.key.span, message, mend, Severity.GAP)
@@ -173,10 +174,11 @@ def _items(reading: Reading, pair: Pair) -> Iterator[Written[str]]:
     nodes = pair.value.items if isinstance(pair.value, Listing) else (pair.value,)
     for node in nodes:
         if isinstance(node, Mapping) and len(node.pairs) == 1 and isinstance(node.pairs[0].value, Scalar):
-            whole = reading.source.slice(node.span)
+            whole = " ".join(reading.source.slice(node.span).split())
             message = f"the colon makes two of {whole[:40]!r}; one value was expected"
-            reading.say("colon-in-item", node.span, message, f'put it in quotes: "{whole}"')
-            yield Written(" ".join(whole.split()), node.span)
+            quotes = "'" if '"' in whole else '"'
+            reading.say("colon-in-item", node.span, message, f"put it in quotes: {quotes}{whole}{quotes}")
+            yield Written(whole, node.span)
         else:
             written = _text(reading, node)
             if written is not None:

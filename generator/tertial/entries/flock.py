@@ -67,7 +67,14 @@ class FlockEntry:
 
 
 FIELDS = (
-    Field("flock", "name", TEXT, "Name of the flock; makes the file a flock account.", "Winter wood flock"),
+    Field(
+        "flock",
+        "name",
+        TEXT,
+        "Name of the flock; makes the file a flock account.",
+        "Winter wood flock",
+        may_be_empty=True,
+    ),
     Field("members", "members", shared.CODES, "Codes of the species in it.", "[BCCH, TUTI, WBNU]"),
     Field("usual leader", "leader", TEXT, "Code of the species that leads.", "BCCH"),
     shared.WRITTEN,

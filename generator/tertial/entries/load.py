@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from difflib import get_close_matches
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 from tertial.entries import flock, outing, place, species, unknown
@@ -77,7 +78,8 @@ def _kind(reading: Reading, front: Mapping) -> Pair | None:
     if front.pairs:
         first = front.pairs[0].key
         message = f"the front matter begins with {first.text!r}; one of {', '.join(KINDS)} was expected"
-        mend = "begin with the kind and name, as in species: Hairy Woodpecker"
+        near = get_close_matches(first.text.casefold(), KINDS, n=1)
+        mend = f"write {near[0]!r}" if near else "begin with the kind and name, as in species: Hairy Woodpecker"
         reading.say("no-kind", first.span, message, mend, Severity.ERROR)
     elif not any(problem.severity is Severity.ERROR for problem in reading.problems):
         message = "the front matter is empty; the kind and name were expected"

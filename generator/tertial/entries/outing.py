@@ -154,7 +154,7 @@ def _each_flock(reading: Reading, pair: Pair) -> Iterator[FlockSeen]:
 _FLOCKS = Form(_flocks, {"type": "array", "items": schema_of(_FLOCK_FIELDS)})
 
 FIELDS = (
-    Field("outing", "date", converted(to_date), "The day; makes the file an outing.", "2026-01-17"),
+    Field("outing", "date", converted(to_date), "The day; makes the file an outing.", "2026-01-17", may_be_empty=True),
     Field("start", "start", converted(to_time), "When it began.", "08:10"),
     Field("minutes", "minutes", converted(to_whole), "How long it took.", "140"),
     Field("distance", "distance", converted(to_distance), "How far it went.", "3.2 km"),

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from tertial.text.nodes import Pair
 
 _COLON = re.compile(r":(?:\s+|$)")
+_GLUED = re.compile(r"[^\d:]+:\S")
 _MEND_BLOCK = "write the key, then |, then one line a phrase: part, colon, blank, phrase"
 _EMPTY_MEND = "write unknown, not seen or does not apply; or leave the line out"
 
@@ -67,7 +68,10 @@ def _from_literal(reading: Reading, node: Scalar) -> Iterator[tuple[Written[str]
         colon = _COLON.search(line.text)
         if colon is None:
             message = f"{line.text[:40]!r} names no part; 'part: phrase' was expected"
-            reading.say("no-part", line.span, message, "begin the line with the part and a colon, as in bill: black")
+            mend = "begin the line with the part and a colon, as in bill: black"
+            if _GLUED.match(line.text):
+                mend = "leave a blank after the colon"
+            reading.say("no-part", line.span, message, mend)
             continue
         name, start = line.text[: colon.start()].strip(), line.span.start
         part = Written(name, Span(start, start + colon.start()))

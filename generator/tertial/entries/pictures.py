@@ -59,7 +59,7 @@ class Picture:
 
 
 _COMMON = (
-    Field("file", "file", TEXT, "File name from the entry's folder.", "hairy-male.png"),
+    Field("file", "file", TEXT, "File name from the entry's folder.", "hairy-male.png", may_be_empty=True),
     Field("shows", "shows", TEXT, "The plumage it shows.", "male"),
     Field("alt", "alt", TEXT, "What it shows, for those who cannot see it.", "Male at a birch, bill raised"),
     Field("caption", "caption", TEXT, "A line to stand under it.", "At the weir, second week of frost"),

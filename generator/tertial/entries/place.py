@@ -113,7 +113,7 @@ def to_id(text: str) -> str | Fault:
 
 
 FIELDS = (
-    Field("place", "name", TEXT, "Name; makes the file a place.", "Upper Weir"),
+    Field("place", "name", TEXT, "Name; makes the file a place.", "Upper Weir", may_be_empty=True),
     Field("id", "id", converted(to_id), "Short name that outings use.", "upper-weir"),
     Field("position", "position", converted(to_position), "Latitude and longitude.", "44.9, -93.2"),
     Field("shown as", "shown_as", converted(to_shown_as), "How closely to tell it.", "0.1 degree"),

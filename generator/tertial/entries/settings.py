@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 CODE_LISTS = ("IBP", "BBL")
 """The published lists of alpha codes that a guide may follow."""
 
+_ADDRESS = re.compile(r"https?://[^\s/?#:]+(:\d+)?(/[^\s?#]*)?")
+
 
 @dataclass(frozen=True, slots=True)
 class Settings:
@@ -83,10 +85,12 @@ def _choice(*choices: str) -> Callable[[str], str | Fault]:
 
 
 def _address(value: str) -> str | Fault:
-    if re.fullmatch(r"https?://[^\s/?#]+(/[^\s?#]*)?", value):
+    if _ADDRESS.fullmatch(value):
         return value if value.endswith("/") else value + "/"
-    reason = f"{value!r} is not a web address; one beginning with https:// was expected"
-    return Fault("not-an-address", reason, "write it as https://example.org/millrace/")
+    reason = f"{value!r} cannot be the address of a guide; https://, a host and a path were expected"
+    whole = f"https://{value}"
+    mend = f"write {whole}" if _ADDRESS.fullmatch(whole) else "write it as https://example.org/millrace/"
+    return Fault("not-an-address", reason, mend)
 
 
 def _language(value: str) -> str | Fault:

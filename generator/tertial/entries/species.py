@@ -52,7 +52,9 @@ _SIZE_FIELDS = (
 
 def _size(reading: Reading, pair: Pair) -> Size | None:
     if not isinstance(pair.value, Mapping):
-        reading.wrong_shape(pair.value, "class, length, wingspan, mass", "write size:, then length: 18-26 cm below it")
+        reading.wrong_shape(
+            pair.value, "class, length, wingspan or mass", "write size:, then length: 18-26 cm below it"
+        )
         return None
     return Size(**read_fields(reading, pair.value, _SIZE_FIELDS, "a size"))
 
@@ -123,7 +125,14 @@ class SpeciesEntry:
 
 
 FIELDS = (
-    Field("species", "name", TEXT, "English name; makes the file a species account.", "Hairy Woodpecker"),
+    Field(
+        "species",
+        "name",
+        TEXT,
+        "English name; makes the file a species account.",
+        "Hairy Woodpecker",
+        may_be_empty=True,
+    ),
     Field("scientific", "scientific", TEXT, "Scientific name, if not the list's.", "Dryobates villosus"),
     Field("code", "code", TEXT, "Alpha code, if not the list's.", "HAWO"),
     shared.WRITTEN,

@@ -74,7 +74,14 @@ class UnknownEntry:
 
 
 FIELDS = (
-    Field("unknown", "name", TEXT, "What to call it meanwhile; makes the file an unknown bird.", "Brown duck, far out"),
+    Field(
+        "unknown",
+        "name",
+        TEXT,
+        "What to call it meanwhile; makes the file an unknown bird.",
+        "Brown duck, far out",
+        may_be_empty=True,
+    ),
     Field("seen", "seen", converted(to_date), "The day.", "2026-01-17"),
     Field("place", "place", TEXT, "Id of the place.", "upper-weir"),
     Field("light", "light", TEXT, "The light.", "low sun behind it"),

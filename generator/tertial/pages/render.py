@@ -89,7 +89,9 @@ class Renderer:
         source = SourceText(f"{LAYOUTS}/{name}", self._template_text(name))
         message = f"the template cannot be used for {page.path}: {fault}"
         mend = "mend this line of the template, or remove the file to use the built-in one"
-        span = source.line_span(line) if source.line(line) else Span(0, 0)
+        whole = source.line_span(line) if source.line(line) else Span(0, 0)
+        shown = source.slice(whole)
+        span = Span(whole.start + len(shown) - len(shown.lstrip()), whole.end)
         return Problem("layout-fault", Severity.ERROR, source, span, message, mend)
 
     def _template_text(self, name: str) -> str:
