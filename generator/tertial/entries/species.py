@@ -129,7 +129,7 @@ FIELDS = (
         "species",
         "name",
         TEXT,
-        "English name; makes the file a species account.",
+        "English name; makes it a species account.",
         "Hairy Woodpecker",
         may_be_empty=True,
     ),

@@ -78,7 +78,7 @@ FIELDS = (
         "unknown",
         "name",
         TEXT,
-        "What to call it meanwhile; makes the file an unknown bird.",
+        "What to call it meanwhile.",
         "Brown duck, far out",
         may_be_empty=True,
     ),
