@@ -243,7 +243,7 @@ def listed_name(site: Site, code: str) -> str:
     if species is not None:
         return species.name
     bird = site.guide.names.by_code(code, site.guide.scheme)
-    return bird.english if bird else ""
+    return bird.listed_name(site.guide.scheme) if bird else ""
 
 
 def phrase_rows(site: Site, phrases: tuple[Phrase, ...]) -> tuple[Row, ...]:

@@ -59,6 +59,8 @@ class OutingView:
     """What, and how much."""
     weather: str
     counts: tuple[CountRow, ...]
+    has_unsure: bool
+    """Some birds were named only as one of several, or as far as a group."""
     flocks: tuple[FlockRow, ...]
     sketches: tuple[PictureView, ...]
     photos: tuple[PictureView, ...]
@@ -163,6 +165,7 @@ def _outing(site: Site, outing: Outing, before: Link | None, after: Link | None)
         tuple(_effort(outing)),
         said(entry.weather),
         tuple(_count_row(site, count) for count in entry.counts),
+        not all(count.counted.value.is_species for count in entry.counts),
         tuple(_flock_row(site, flock) for flock in entry.flocks),
         picture_views(site, entry.source, entry.sketches),
         picture_views(site, entry.source, entry.photos),
