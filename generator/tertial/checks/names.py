@@ -100,7 +100,7 @@ def code_differs(guide: Guide) -> Iterator[Problem]:
             continue
         listed = species.bird.listed_code(guide.scheme)
         expected = listed or natural_code(species.name).code
-        if code.value == expected:
+        if code.value == expected or (not listed and _is_taken(guide, species, expected)):
             continue
         holder = guide.names.by_code(code.value, guide.scheme)
         whose = f", where {code.value!r} is {holder.english}" if holder else ""
@@ -108,6 +108,12 @@ def code_differs(guide: Guide) -> Iterator[Problem]:
         message = f"for {species.name} {origin}{whose}; {code.value!r} was found"
         mend = f"write {expected}, or leave the line out"
         yield Problem("code-differs", Severity.WARNING, species.entry.source, code.span, message, mend)
+
+
+def _is_taken(guide: Guide, species: Species, code: str) -> bool:
+    """Whether a code that the rules give is another bird's, so that one has to be chosen."""
+    holders = (guide.names.by_code(code, guide.scheme), guide.by_code.get(code))
+    return any(holder not in (None, species.bird, species) for holder in holders)
 
 
 def code_clash(guide: Guide) -> Iterator[Problem]:
