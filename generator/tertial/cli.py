@@ -57,6 +57,29 @@ def start(folder: Path, demo: bool) -> None:
 
 
 @main.command()
+@click.argument("name", default="")
+@click.option("--flock", is_flag=True, help="An account of a flock.")
+@click.option("--outing", is_flag=True, help="An outing; NAME is its day, today when left out.")
+@click.option("--place", is_flag=True, help="A place that outings go to.")
+@click.option("--unknown", is_flag=True, help="A bird that could not be named.")
+@_GUIDE
+def entry(name: str, folder: Path | None, **kinds: bool) -> None:
+    """Write a new entry for the species NAME: an English, French or scientific name, or a code."""
+    from tertial.entering import Refused, write_entry
+
+    chosen = [kind for kind, is_chosen in kinds.items() if is_chosen] or ["species"]
+    if len(chosen) > 1:
+        raise click.UsageError(f"--{chosen[0]} and --{chosen[1]} name two kinds of entry; one was expected")
+    if not name.strip() and chosen != ["outing"]:
+        raise click.UsageError("the entry has no name; a NAME was expected")
+    made = _guarded(lambda: write_entry(_guide_folder(folder), chosen[0], name, dt.date.today()))
+    if isinstance(made, Refused):
+        click.echo(f"no entry written: {made.reason}\n    mend: {made.mend}", err=True)
+        sys.exit(1)
+    click.echo(made.relative_to(Path.cwd()) if made.is_relative_to(Path.cwd()) else made)
+
+
+@main.command()
 @_GUIDE
 @_JSON
 @_BRIEF

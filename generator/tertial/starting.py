@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from tertial.loading import ENTRIES_FOLDER, SETTINGS_FILE
+from tertial.schema import GUIDE_SCHEMA, modeline, schema_files
 
 _SETTINGS: Final = """\
 title: My birds
@@ -45,6 +46,8 @@ def start_guide(folder: Path, *, demo: bool) -> tuple[Path, ...] | Occupied:
         files.update(_demo())
     else:
         files[Path(SETTINGS_FILE)] = _SETTINGS.encode()
+    files[Path(SETTINGS_FILE)] = modeline(GUIDE_SCHEMA).encode() + files[Path(SETTINGS_FILE)]
+    files.update({Path(path): data for path, data in schema_files().items()})
     taken = [path for path in files if (folder / path).exists() and path != Path(".gitignore")]
     if taken:
         return Occupied(f"{folder / taken[0]} is already there; choose another folder")

@@ -35,9 +35,11 @@ def test_the_readme_has_two_entries_and_what_check_says_of_each() -> None:
 
 def test_the_five_minutes_come_out_as_printed(guide: Path) -> None:
     """Each entry, written as shown, gives the report that is shown; mended, it gives the pages promised."""
-    (guide / "entries/downy-woodpecker.md").write_text(ENTRIES[0], encoding="utf-8")
+    begun = run("entry", "downy woodpecker").output
+    assert f'$ tertial entry "downy woodpecker"\n{begun}' in BLOCKS
+    (guide / begun.strip()).write_text(ENTRIES[0], encoding="utf-8")
     assert run("check").output == SESSIONS[0]
-    hairy = guide / "entries/hairy-woodpecker.md"
+    hairy = guide / run("entry", "HAWO").output.strip()
     hairy.write_text(ENTRIES[1], encoding="utf-8")
     assert run("check").output == SESSIONS[1]
     hairy.write_text(ENTRIES[1].replace("26-18", "18-26").replace("nap:", "nape:"), encoding="utf-8")

@@ -125,7 +125,8 @@ def part_only_there(guide: Guide) -> Iterator[Problem]:
     """A part recorded of the look-alike and not of this bird: nothing to compare it with."""
     for pair in guide.pairs:
         for here, there in ((pair.first, pair.second), (pair.second, pair.first)):
-            missing = guide.parts_in_order(_recorded(there) - _recorded(here))
+            only_there = _recorded(there) - _recorded(here)
+            missing = guide.parts_in_order(part for part in only_there if guide.parts.find(part))
             if missing and _recorded(here):
                 named = ", ".join(missing[:4]) + (" and more" if len(missing) > 4 else "")
                 message = f"of {here.name} nothing is written on {named}, which is recorded of {there.name}"

@@ -101,8 +101,7 @@ def code_differs(guide: Guide) -> Iterator[Problem]:
         listed = species.bird.listed_code(guide.scheme)
         expected = listed or natural_code(species.name).code
         # Where another bird of the list owns what the rules give, the author has to choose: see code-clash.
-        is_taken = not listed and guide.names.by_code(expected, guide.scheme) is not None
-        if code.value == expected or is_taken:
+        if code.value == expected or (not listed and _is_taken(guide, species, expected)):
             continue
         holder = guide.names.by_code(code.value, guide.scheme)
         whose = f", where {code.value!r} is {holder.english}" if holder else ""
@@ -110,6 +109,12 @@ def code_differs(guide: Guide) -> Iterator[Problem]:
         message = f"for {species.name} {origin}{whose}; {code.value!r} was found"
         mend = f"write {expected}, or leave the line out"
         yield Problem("code-differs", Severity.WARNING, species.entry.source, code.span, message, mend)
+
+
+def _is_taken(guide: Guide, species: Species, code: str) -> bool:
+    """Whether a code that the rules give is another bird's, so that one has to be chosen."""
+    holders = (guide.names.by_code(code, guide.scheme), guide.by_code.get(code))
+    return any(holder not in (None, species.bird, species) for holder in holders)
 
 
 def code_clash(guide: Guide) -> Iterator[Problem]:

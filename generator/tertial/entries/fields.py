@@ -118,15 +118,22 @@ def read_fields(reading: Reading, mapping: Mapping, fields: Sequence[Field], wha
     return values
 
 
-def schema_of(fields: Sequence[Field]) -> dict[str, Any]:
-    """Say in JSON Schema (draft 2020-12) what a mapping read by these fields may hold."""
+def schema_of(fields: Sequence[Field], *required: str) -> dict[str, Any]:
+    """Say in JSON Schema (draft 2020-12) what a mapping read by these fields may hold.
+
+    :param required: keys that have to be there and be filled. Any other may be empty: that is a gap, no fault.
+    """
     properties = {}
     for each in fields:
-        form: dict[str, Any] = dict(each.form.schema)
-        if each.may_be_empty:
-            form = {"anyOf": [form, NOTHING]}
+        form = each.form.schema if each.key in required else _or_nothing(each.form.schema)
         properties[each.key] = {**form, "description": each.about, "examples": [each.example]}
-    return {"type": "object", "properties": properties, "additionalProperties": False}
+    must = {"required": list(required)} if required else {}
+    return {"type": "object", "properties": properties, **must, "additionalProperties": False}
+
+
+def _or_nothing(form: Mapping_[str, Any]) -> dict[str, Any]:
+    choices = form.get("anyOf", [form])
+    return {"anyOf": choices if NOTHING in choices else [*choices, NOTHING]}
 
 
 # What a plain scalar may look like to an editor, which knows numbers and truth values where we see text.

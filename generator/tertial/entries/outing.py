@@ -151,7 +151,8 @@ def _each_flock(reading: Reading, pair: Pair) -> Iterator[FlockSeen]:
             reading.wrong_shape(node, "a flock with its members", "write - members: BCCH 9, TUTI 4")
 
 
-_FLOCKS = Form(_flocks, {"type": "array", "items": schema_of(_FLOCK_FIELDS)})
+_FLOCK = schema_of(_FLOCK_FIELDS)
+_FLOCKS = Form(_flocks, {"anyOf": [{"type": "array", "items": _FLOCK}, _FLOCK]})
 
 FIELDS = (
     Field("outing", "date", converted(to_date), "The day; makes the file an outing.", "2026-01-17", may_be_empty=True),

@@ -118,7 +118,8 @@ def _measures(reading: Reading, node: Node) -> Iterator[NamedMeasure]:
 
 
 # A literal is a string to an editor; a plain mapping of part to phrase is accepted too.
-LINES: Final = {"anyOf": [{"type": "object", "additionalProperties": SCALAR}, SCALAR, NOTHING]}
+_LINE: Final = {"anyOf": [SCALAR, NOTHING]}
+LINES: Final = {"anyOf": [{"type": "object", "additionalProperties": _LINE}, SCALAR, NOTHING]}
 _BLOCKS: Final = {"anyOf": [{"type": "object", "additionalProperties": LINES}, SCALAR]}
 PHRASES: Final = Form(phrases, LINES)
 PLUMAGES: Final = Form(plumages, _BLOCKS)

@@ -106,7 +106,7 @@ def _each(reading: Reading, pair: Pair, fields: tuple[Field, ...], what: str) ->
 
 
 def _form(fields: tuple[Field, ...], what: str) -> Form:
-    one = {**schema_of(fields), "required": ["file"]}
+    one = schema_of(fields, "file")
     return Form(_pictures(fields, what), {"anyOf": [{"type": "array", "items": one}, one]})
 
 

@@ -14,8 +14,6 @@ from tertial.text.source import SourceText, Span
 from tertial.text.yamlread import read_front
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from tertial.text.problem import Problem
 
 CODE_LISTS = ("IBP", "BBL")
@@ -74,14 +72,14 @@ class Settings:
         return {own.value: known.value for name, pairs in self.words if name.value == kind for own, known in pairs}
 
 
-def _choice(*choices: str) -> Callable[[str], str | Fault]:
+def _one_of(*choices: str) -> Form:
     def convert(value: str) -> str | Fault:
         if value in choices:
             return value
         listed = " or ".join(choices)
         return Fault("not-a-choice", f"{value!r} is not known here; {listed} was expected", f"write {listed}")
 
-    return convert
+    return converted(convert, {"enum": list(choices)})
 
 
 def _address(value: str) -> str | Fault:
@@ -139,8 +137,8 @@ FIELDS = (
     _field("author", "author", TEXT, "Who keeps the guide.", "A. Watcher"),
     _field("region", "region", TEXT, "Where its birds are met.", "the river Alder"),
     _field("language", "language", converted(_language), "Language of the entries.", "en"),
-    _field("codes", "codes", converted(_choice(*CODE_LISTS)), "The list that codes come from.", "IBP"),
-    _field("units", "units", converted(_choice("metric", "both")), "Units to show.", "metric"),
+    _field("codes", "codes", _one_of(*CODE_LISTS), "The list that codes come from.", "IBP"),
+    _field("units", "units", _one_of("metric", "both"), "Units to show.", "metric"),
     _field("base address", "base_address", converted(_address), "Where it is published.", "https://example.org/"),
     _field("licence", "licence", TEXT, "Licence of text and pictures.", "CC BY 4.0"),
     _field("yardsticks", "yardsticks", shared.CODES, "Birds that others are measured by.", "[BCCH, EUST, MALL]"),

@@ -71,10 +71,12 @@ def codes(reading: Reading, pair: Pair) -> tuple[Written[str], ...] | None:
 
 
 CODES = Form(codes, LIST)
-SIMILAR = Form(similar, {"anyOf": [{"type": "object", "additionalProperties": {"anyOf": [SCALAR, NOTHING]}}, LIST]})
+_PERHAPS = {"anyOf": [SCALAR, NOTHING]}
+_LISTED = {"anyOf": [*LIST["anyOf"], NOTHING]}
+SIMILAR = Form(similar, {"anyOf": [{"type": "object", "additionalProperties": _PERHAPS}, LIST]})
 _BEHAVIOUR = Form(
     behaviour,
-    {"anyOf": [{"type": "object", "properties": {"foraging": LIST}, "additionalProperties": SCALAR}, SCALAR]},
+    {"anyOf": [{"type": "object", "properties": {"foraging": _LISTED}, "additionalProperties": _PERHAPS}, SCALAR]},
 )
 
 WRITTEN = Field("written", "written", converted(to_date), "Day on which the account was first written.", "2026-01-04")
