@@ -30,7 +30,7 @@ _PLURALS = {
 
 
 # Control characters of an entry must not reach the terminal, which would obey them.
-_SHOWN = {code: "\N{REPLACEMENT CHARACTER}" for code in (*range(32), *range(127, 160))} | {9: " "}
+_SHOWN = dict.fromkeys((*range(32), *range(127, 160)), "�") | {9: " "}
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,6 +82,9 @@ class BodyView:
     span: Span
     """Where the text stands in it; CommonMark."""
 
+    prefix: str = ""
+    """What the ids of its headings begin with, on a page that shows several texts."""
+
 
 @dataclass(frozen=True, slots=True)
 class SpeciesView:

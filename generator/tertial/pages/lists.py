@@ -91,15 +91,6 @@ class NotesView:
     """Kind, name, id on the page, and the author's text."""
 
 
-@dataclass(frozen=True, slots=True)
-class NotFoundView:
-    """The page for an address that leads nowhere."""
-
-    home: str
-    """Address of the front page; absolute where the guide's own address is known, because this
-    page is shown at any depth."""
-
-
 _NEWS = 6
 
 
@@ -125,13 +116,12 @@ def list_pages(site: Site) -> Iterator[Page]:
                 entry.kind,
                 entry.name.value,
                 note_id(entry),
-                BodyView(entry.source, entry.body),
+                BodyView(entry.source, entry.body, f"{note_id(entry)}-"),
             )
             for entry in guide.noted
         )
         yield Page(NOTES, "notes.html", "Notes", "Outings, places and unknown birds, as text.", NotesView(notes))
-    home = f"{frame.base_address}{FRONT}" if frame.base_address else FRONT
-    yield Page(NOT_FOUND, "not-found.html", "No such page", "There is no page here.", NotFoundView(home))
+    yield Page(NOT_FOUND, "not-found.html", "No such page", "There is no page here.", None)
 
 
 def _front(site: Site) -> FrontView:
