@@ -79,15 +79,6 @@ class FlocksView:
     """Name, months in words, members, and the first sketch."""
 
 
-@dataclass(frozen=True, slots=True)
-class NotFoundView:
-    """The page for an address that leads nowhere."""
-
-    home: str
-    """Address of the front page; absolute where the guide's own address is known, because this
-    page is shown at any depth."""
-
-
 _NEWS = 6
 
 
@@ -99,9 +90,7 @@ def list_pages(site: Site) -> Iterator[Page]:
     yield Page(BY_CODE, "codes.html", "Codes", "Every account by its alpha code.", partial(_codes, site))
     if guide.flocks:
         yield Page(FLOCKS, "flocks.html", "Flocks", "Who keeps company with whom.", partial(_flocks, site))
-    home = f"{frame.base_address}{FRONT}" if frame.base_address else FRONT
-    not_found = partial(NotFoundView, home)
-    yield Page(NOT_FOUND, "not-found.html", "No such page", "There is no page here.", not_found)
+    yield Page(NOT_FOUND, "not-found.html", "No such page", "There is no page here.", lambda: None)
 
 
 def _list(site: Site) -> ListView:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
 
 import jinja2
 from markupsafe import Markup
 
 from tertial.links import follow
 from tertial.pages.pictures import body_image
-from tertial.pages.site import Page, Site, account_path
+from tertial.pages.site import NOT_FOUND, Page, Site, account_path
 from tertial.text.problem import Problem, Severity
 from tertial.text.prose import render
 from tertial.text.source import SourceText, Span
@@ -47,16 +48,22 @@ class Renderer:
 
     def render(self, page: Page) -> bytes | Problem:
         """Render one page; a fault in a template is a problem that names the template's line."""
+        root = self._root(page)
 
         def body(view: BodyView) -> Markup:
-            return self._body(view, page.root)
+            return self._body(view, root)
 
         try:
             template = self._jinja.get_template(page.template)
-            text = template.render(page=page, root=Markup(page.root), frame=self._frame, view=page.view(), body=body)
+            text = template.render(page=page, root=Markup(root), frame=self._frame, view=page.view(), body=body)
         except jinja2.TemplateError as fault:
             return self._template_problem(fault, page)
         return text.encode("utf-8")
+
+    def _root(self, page: Page) -> str:
+        # A web host shows the not-found page at any depth: only a whole path leads home from there.
+        whole = urlsplit(self._frame.base_address).path if page.path == NOT_FOUND else ""
+        return whole or page.root
 
     def _body(self, view: BodyView, root: str) -> Markup:
         guide = self._site.guide

@@ -12,24 +12,32 @@ import re
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
+from urllib.parse import unquote
 
-from markdown_it import MarkdownIt
+from markdown_it import MarkdownIt, rules_inline
 from markdown_it.token import Token
 
-from tertial.text.source import SourceText, Span
+from tertial.text.places import Place, definition, in_source
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
+    from typing import TypeAlias
 
     from markdown_it.rules_inline import StateInline
 
-_WORD = re.compile(r"(?<![A-Za-z0-9])[A-Z]{2,6}(?![A-Za-z0-9])")
+    from tertial.text.source import SourceText, Span
+
+    InlineRule: TypeAlias = Callable[[StateInline, bool], bool]
+
+_WORD = re.compile(r"(?<![^\W_])[A-Z]{2,6}(?![^\W_])")
 _SCHEME = re.compile(r"([A-Za-z][A-Za-z0-9+.-]*):")
 _SCHEMES = frozenset({"http", "https", "mailto"})
 _UNLINKED_LABEL = re.compile(r"\[[^\[\]]*\]\[([A-Za-z]{2,6})\]")
 _REFUSED = re.compile(r"\]\(\s*<?([A-Za-z][A-Za-z0-9+.-]*:)")
+_INLINE_LINK = re.compile(r"""!?\[.*\]\(\s*<?([^<>\n]*?)>?(?:\s+(?:"[^"]*"|'[^']*'|\([^()]*\)))?\s*\)""", re.DOTALL)
 _SLUG = re.compile(r"[^\w]+")
 _LABEL = re.compile(r"\[([A-Z]{2,6})\]")
+_LABEL_ALONE = re.compile(r"\[([A-Z]{2,6})\](?:\[\]|(?![\[(]))")
 # Signs of an inline link or image, of a definition, of an address in angle brackets; labels of references.
 _POINTING = re.compile(r"\]\(|\]:|!\[|<[A-Za-z]")
 _LABELLED = re.compile(r"\]\[([^\]]*)\]")
@@ -100,12 +108,13 @@ def render(
     :returns: HTML; headings begin at the third level and carry ids that begin with ``text-``.
     """
     tokens = _parser().parse(text, {"words": words})
+    ids = _heading_ids(tokens)
     level = 2
     for at, token in enumerate(tokens):
         if token.type == "heading_open":
             level = min(max(int(token.tag[1:]) + 1, 3), level + 1, 6)
             token.tag = tokens[at + 2].tag = f"h{level}"
-            token.attrSet("id", heading_id(_plain(tokens[at + 1])))
+            token.attrSet("id", next(ids))
         elif token.type == "inline":
             token.children = list(_resolved(token.children or [], words, word_address, address, image))
     return str(_parser().renderer.render(tokens, _parser().options, {}))
@@ -118,16 +127,25 @@ def heading_id(text: str) -> str:
 
 def headings(text: str) -> frozenset[str]:
     """The ids of all headings of a body."""
-    tokens = _parser().parse(text, {"words": frozenset()})
-    found = (tokens[at + 1] for at, token in enumerate(tokens) if token.type == "heading_open")
-    return frozenset(heading_id(_plain(inline)) for inline in found)
+    return frozenset(_heading_ids(_parser().parse(text, {"words": frozenset()})))
+
+
+def _heading_ids(tokens: Sequence[Token]) -> Iterator[str]:
+    """Give the id of every heading in turn; one that is written again gets a number."""
+    given: set[str] = set()
+    for at, token in enumerate(tokens):
+        if token.type == "heading_open":
+            first = found = heading_id(_plain(tokens[at + 1]))
+            number = 1
+            while found in given:
+                number += 1
+                found = f"{first}-{number}"
+            given.add(found)
+            yield found
 
 
 def references(source: SourceText, body: Span, words: frozenset[str]) -> tuple[Reference, ...]:
-    """List what the body points to, with places.
-
-    The parser gives lines of blocks only, so that a target's place is searched from there on.
-    """
+    """List what the body points to, with places."""
     text = source.slice(body)
     # Parsing is the dearest step of all, and most texts point nowhere but to codes that are known.
     if not _POINTING.search(text) and all(label in words for label in _LABELLED.findall(text)):
@@ -137,29 +155,35 @@ def references(source: SourceText, body: Span, words: frozenset[str]) -> tuple[R
     for token in _parser().parse(text, {"words": words}):
         if token.type != "inline" or token.map is None:
             continue
-        block = source.line_span(first_line + token.map[0]).start
-        cursors: dict[str, int] = {}
-        for kind, target, said in _targets(token.children or []):
-            at = source.text.find(target, cursors.get(kind, block))
-            span = Span(at, at + len(target)) if at >= 0 else Span(block, block + 1)
+        for kind, target, said, place in _targets(token):
+            defined = definition(source, body, target) if place.apart else None
+            span = defined or in_source(source, first_line + token.map[0], token.content, place)
             found.append(Reference(kind, target, said, span, body))
-            cursors[kind] = span.end
     return tuple(found)
 
 
-def _targets(children: Sequence[Token]) -> Iterator[tuple[str, str, str]]:
+def _targets(inline: Token) -> Iterator[tuple[str, str, str, Place]]:
+    """Give kind, target, words and place of everything that points elsewhere."""
+    children = inline.children or []
     for at, child in enumerate(children):
         if child.type == "link_open":
             target = str(child.attrGet("href"))
             if not target.startswith(_WORD_PREFIX):
-                yield "link", target, children[at + 1].content if at + 1 < len(children) else ""
+                end = next(i for i, later in enumerate(children) if i > at and later.type == "link_close")
+                yield "link", target, _said(children[at + 1 : end]), child.meta["place"]
         elif child.type == "image":
-            yield "image", str(child.attrGet("src")), child.content
+            yield "image", unquote(str(child.attrGet("src"))), _said(child.children or []), child.meta["place"]
     plain = "".join(child.content for child in children if child.type == "text")
-    for match in _UNLINKED_LABEL.finditer(plain):
-        yield "label", match.group(1), match.group()
-    for match in _REFUSED.finditer(plain):
-        yield "scheme", match.group(1), match.group()
+    for kind, pattern in (("label", _UNLINKED_LABEL), ("scheme", _REFUSED)):
+        at = 0
+        for match in pattern.finditer(plain):
+            target = match.group(1)
+            if kind == "label" or target.rstrip(":").lower() not in _SCHEMES:
+                # The words before the bracket may hold emphasis, which the plain text has lost.
+                around = match.group()[match.group().rindex("](" if kind == "scheme" else "][") :]
+                found = inline.content.find(around, at)
+                at = found + around.index(target) if found >= 0 else at
+                yield kind, target, match.group(), Place(at, at + len(target) if found >= 0 else at)
 
 
 def _resolved(
@@ -177,15 +201,16 @@ def _resolved(
             new = word_address(word) if word else address(target)
             in_link, dropped = True, new is None
             if new is not None:
-                child.attrs = {"href": new}
+                child.attrSet("href", new)
                 yield child
         elif child.type == "link_close":
             if not dropped:
                 yield child
             in_link = False
         elif child.type == "image":
-            markup = image(str(child.attrGet("src")), child.content)
-            yield _raw(markup) if markup is not None else _text(child.content)
+            said = _said(child.children or [])
+            markup = image(unquote(str(child.attrGet("src"))), said)
+            yield _raw(markup) if markup is not None else _text(said)
         elif child.type == "text" and not in_link:
             for piece in segments(child.content, words):
                 if piece.word:
@@ -208,15 +233,43 @@ def _raw(markup: str) -> Token:
 
 
 def _plain(inline: Token) -> str:
-    return "".join(child.content for child in inline.children or [] if child.type in ("text", "code_inline"))
+    return _said(inline.children or [])
+
+
+def _said(children: Sequence[Token]) -> str:
+    """The bare words; those of an image are the text that stands in for it."""
+    words = (
+        _plain(child) if child.type == "image" else child.content or " " * child.type.endswith("break")
+        for child in children
+    )
+    return "".join(words)
 
 
 @cache
 def _parser() -> MarkdownIt:
-    parser = MarkdownIt("commonmark", {"html": False})
+    parser = MarkdownIt("commonmark", {"html": False, "xhtmlOut": False})
     parser.inline.ruler.before("link", "known_word", _known_word)
+    for name, rule in (("link", rules_inline.link), ("image", rules_inline.image), ("autolink", rules_inline.autolink)):
+        parser.inline.ruler.at(name, _placed(rule))
     parser.validateLink = _is_allowed  # type: ignore[method-assign, assignment]
     return parser
+
+
+def _placed(rule: InlineRule) -> InlineRule:
+    """Let a rule's token remember where its target stands in the content of the block."""
+
+    def placed(state: StateInline, silent: bool) -> bool:
+        start, count = state.pos, len(state.tokens)
+        if not rule(state, silent):
+            return False
+        if not silent:
+            token = next(token for token in state.tokens[count:] if token.type in ("link_open", "image"))
+            found = _INLINE_LINK.fullmatch(state.src, start, state.pos)
+            start, end = found.span(1) if found else (start + 1, state.pos - 1)
+            token.meta["place"] = Place(start, end, apart=found is None and token.markup != "autolink")
+        return True
+
+    return placed
 
 
 def _is_allowed(address: str) -> bool:
@@ -225,7 +278,7 @@ def _is_allowed(address: str) -> bool:
 
 
 def _known_word(state: StateInline, silent: bool) -> bool:
-    """Inline rule: ``[text][WORD]`` and ``[WORD]`` for the words of the guide, in exact capitals."""
+    """Inline rule: ``[text][WORD]``, ``[WORD][]`` and ``[WORD]`` for the words of the guide, in exact capitals."""
     if state.src[state.pos] != "[":
         return False
     end = state.md.helpers.parseLinkLabel(state, state.pos, True)
@@ -233,8 +286,8 @@ def _known_word(state: StateInline, silent: bool) -> bool:
         return False
     label = _LABEL.match(state.src, end + 1)
     text_start, text_end = state.pos + 1, end
-    if label is None and state.src[end + 1 : end + 2] not in ("[", "("):
-        label = _LABEL.match(state.src, state.pos)
+    if label is None:
+        label = _LABEL_ALONE.match(state.src, state.pos)
     if label is None or label.group(1) not in state.env["words"]:
         return False
     if not silent:

@@ -1,0 +1,58 @@
+"""Whether pages can be taken along on paper."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Page
+
+# ISO 216: A4 is 210 by 297 millimetres; 72 points to the inch of 25.4 millimetres.
+A4 = (210 / 25.4 * 72, 297 / 25.4 * 72)
+# What the sheet leaves between margins of 16 millimetres, at 96 pixels to the inch.
+BETWEEN_MARGINS = int((210 - 2 * 16) / 25.4 * 96)
+
+TOO_WIDE = """() => [...document.querySelectorAll('body *')]
+    .filter(each => each.getBoundingClientRect().right > innerWidth + 1)
+    .map(each => `${each.localName}.${each.className} ${each.textContent.trim().slice(0, 40)}`)"""
+
+FOR_SCREENS_ONLY = "a.skip, header.running nav, nav.neighbours, footer a"
+
+
+def test_a_page_becomes_sheets_of_a4(path: str, open_page: Callable[..., Page]) -> None:
+    """Printing gives at least one sheet, and all sheets have the size of A4."""
+    data = open_page(path, media="print").pdf(format="A4", prefer_css_page_size=True, tagged=True)
+    sheets = re.findall(rb"/Type\s*/Page\b", data)
+    sizes = {tuple(float(part) for part in box.split()) for box in re.findall(rb"/MediaBox\s*\[([^\]]*)\]", data)}
+    assert len(sheets) >= 1
+    assert sizes
+    for left, bottom, right, top in sizes:
+        assert (right - left, top - bottom) == pytest.approx(A4, abs=1.5)
+
+
+def test_paper_shows_the_text_and_no_ways_to_click(path: str, open_page: Callable[..., Page]) -> None:
+    """On paper the menu and other ways are gone, the heading is there, and nothing is cut off at the edge."""
+    page = open_page(path, width=BETWEEN_MARGINS, media="print")
+    ways = page.locator(FOR_SCREENS_ONLY)
+    assert ways.count() > 0
+    assert [each.inner_text() for each in ways.all() if each.is_visible()] == []
+    assert page.locator("h1").is_visible()
+    assert page.evaluate(TOO_WIDE) == []
+
+
+def test_paper_is_white_for_those_who_read_on_dark_screens(path: str, open_page: Callable[..., Page]) -> None:
+    """Black ink on white paper, whatever the screen shows."""
+    page = open_page(path, scheme="dark", media="print")
+    assert page.evaluate("getComputedStyle(document.documentElement).backgroundColor") == "rgb(255, 255, 255)"
+    assert page.evaluate("getComputedStyle(document.body).color") == "rgb(0, 0, 0)"
+
+
+def test_the_colophon_on_paper_leaves_no_full_stop_alone(open_page: Callable[..., Page]) -> None:
+    """Where a link is left out on paper, the sentence round it goes with it."""
+    page = open_page("index.html", media="print")
+    assert re.findall(r"\s[.,;]", page.locator("footer").inner_text()) == []
