@@ -98,8 +98,9 @@ def _assets(folder: Path) -> Iterator[tuple[str, Path]]:
     for layouts in (built_in_layouts(), folder / LAYOUTS):
         assets = layouts / ASSETS
         for path in sorted(assets.rglob("*")) if assets.is_dir() else ():
-            if path.is_file() and not path.name.startswith("."):
-                yield f"{ASSETS}/{path.relative_to(assets).as_posix()}", path
+            inside = path.relative_to(assets)
+            if path.is_file() and not any(part.startswith(".") for part in inside.parts):
+                yield f"{ASSETS}/{inside.as_posix()}", path
 
 
 def _pictures(guide: Guide) -> tuple[dict[Path, PublishedPicture], dict[str, bytes | Path], list[Problem]]:

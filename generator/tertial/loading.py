@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final, NoReturn
 
 from tertial.entries.flock import FlockEntry
 from tertial.entries.load import read_entry
@@ -33,6 +33,9 @@ ENTRIES_FOLDER = "entries"
 
 ENTRY_SUFFIXES = (".md", ".markdown")
 """What the name of an entry ends in."""
+
+# The page that lists a kind of account stands beside them and has a name already.
+_LIST_PAGE: Final = "index"
 
 
 def find_guide(start: Path) -> Path | None:
@@ -76,12 +79,12 @@ def _linked(
     files: int,
 ) -> Guide:
     scheme: Scheme = "BBL" if settings.code_list == "BBL" else "IBP"
-    taken: set[str] = set()
+    taken = {_LIST_PAGE}
     linked = [_species(entry, parts, scheme) for entry in read if isinstance(entry, SpeciesEntry)]
     linked.sort(key=lambda species: (*species.list_order, species.entry.source.path))
     # Two accounts of one name are an error, but the proof shows them all the same.
     species = tuple(_with_slug(each, _unique(slug_of(each.name), taken)) for each in linked)
-    taken.clear()
+    taken = {_LIST_PAGE}
     flocks = sorted((e for e in read if isinstance(e, FlockEntry)), key=lambda e: (e.name.value, e.source.path))
     linked_flocks = tuple(Flock(entry, _unique(slug_of(entry.name.value), taken)) for entry in flocks)
     noted = sorted((e for e in read if isinstance(e, NotedEntry)), key=lambda e: (e.kind, e.name.value, e.source.path))
@@ -136,11 +139,17 @@ def _source(folder: Path, path: Path, problems: list[Problem]) -> SourceText | N
 
 def _entry_files(folder: Path) -> Iterator[Path]:
     """Give entry files in the order of their paths, whatever the order of the disk."""
-    for where, folders, names in os.walk(folder / ENTRIES_FOLDER):
+    top = folder / ENTRIES_FOLDER
+    for where, folders, names in os.walk(top, onerror=_raise) if top.is_dir() else ():
         folders[:] = sorted(name for name in folders if not name.startswith("."))
         for name in sorted(names):
             if name.endswith(ENTRY_SUFFIXES) and not name.startswith("."):
                 yield Path(where, name)
+
+
+def _raise(fault: OSError) -> NoReturn:
+    # Left to itself, the walk goes past a folder that cannot be read, and its accounts would vanish.
+    raise fault
 
 
 def _own_part_problems(settings: Settings, widened: Widened) -> Iterator[Problem]:
@@ -213,8 +222,10 @@ def _pairs(species: tuple[Species, ...], by_code: Mapping[str, Species]) -> Iter
             if other is not None and other.code != each.code:
                 first, second = sorted((place[each.code], place[other.code]))
                 found.add((first, second))
+    taken: set[str] = set()
     for first, second in sorted(found):
-        yield Pair(species[first], species[second])
+        slug = slug_of(f"{species[first].code} {species[second].code}")
+        yield Pair(species[first], species[second], _unique(slug, taken))
 
 
 def _unique(slug: str, taken: set[str]) -> str:
