@@ -12,15 +12,17 @@ from typing import TYPE_CHECKING
 
 from tertial.checks import check_guide
 from tertial.loading import load_guide
-from tertial.pages.accounts import flock_pages, species_pages
+from tertial.pages.accounts import species_pages
 from tertial.pages.comparison import pair_pages
+from tertial.pages.flocks import flock_pages
 from tertial.pages.lists import list_pages
 from tertial.pages.news import feed_pages
 from tertial.pages.outings import outing_pages, place_pages
 from tertial.pages.pictures import FOLDER as PICTURES
 from tertial.pages.reference import reference_pages
-from tertial.pages.render import LAYOUTS, Renderer, built_in_layouts
+from tertial.pages.render import Renderer
 from tertial.pages.site import Page, Site
+from tertial.pages.templates import LAYOUTS, built_in_layouts
 from tertial.pages.unsolved import unsolved_pages
 from tertial.parallel import rendered_pages
 from tertial.report import Report
@@ -120,8 +122,9 @@ def _assets(folder: Path) -> Iterator[tuple[str, Path]]:
     for layouts in (built_in_layouts(), folder / LAYOUTS):
         assets = layouts / ASSETS
         for path in sorted(assets.rglob("*")) if assets.is_dir() else ():
-            if path.is_file() and not path.name.startswith("."):
-                yield f"{ASSETS}/{path.relative_to(assets).as_posix()}", path
+            inside = path.relative_to(assets)
+            if path.is_file() and not any(part.startswith(".") for part in inside.parts):
+                yield f"{ASSETS}/{inside.as_posix()}", path
 
 
 def _pictures(guide: Guide) -> tuple[dict[Path, PublishedPicture], dict[str, bytes | Path], list[Problem]]:

@@ -6,8 +6,10 @@ be read is there. Nothing is judged here beyond the linking itself; that is for 
 
 from __future__ import annotations
 
+import os
 import unicodedata
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
 from tertial.marks.parts import Evidence, PartTable
@@ -16,7 +18,6 @@ from tertial.text.prose import Reference, references
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
-    from pathlib import Path
 
     from tertial.entries.flock import FlockEntry
     from tertial.entries.load import Entry
@@ -138,10 +139,8 @@ class Pair:
     second: Species
     """The other."""
 
-    @property
-    def slug(self) -> str:
-        """File name of its page, without ending."""
-        return f"{self.first.code}-{self.second.code}".lower()
+    slug: str
+    """File name of its page, without ending; unique among pairs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,7 +247,7 @@ class Guide:
         """
         try:
             path = (self.folder / source.path).parent / name
-            inside = path.resolve().is_relative_to(self.folder.resolve())
+            inside = Path(os.path.realpath(path)).is_relative_to(os.path.realpath(self.folder))
             return path if inside and path.is_file() else None
         except (OSError, ValueError):
             return None

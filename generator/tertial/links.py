@@ -4,6 +4,7 @@ pages, which write it down."""
 from __future__ import annotations
 
 import posixpath
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
@@ -13,6 +14,8 @@ from tertial.text.prose import heading_id, headings
 if TYPE_CHECKING:
     from tertial.guide import Account, Guide
     from tertial.text.source import SourceText, Span
+
+_WEB = re.compile("(?:https?|mailto):", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,13 +39,13 @@ def follow(guide: Guide, source: SourceText, body: Span, target: str) -> Target 
         the words of a heading.
     :returns: where it leads, or None if it leads nowhere.
     """
-    if "://" in target or target.startswith("mailto:"):
+    if _WEB.match(target):
         return Target(web=target)
-    name, _, words = unquote(target).partition("#")
-    fragment = heading_id(words) if words else ""
+    name, _, words = target.partition("#")
+    fragment = heading_id(unquote(words)) if words else ""
     if not name:
         return Target(fragment=fragment) if fragment in headings(source.slice(body)) else None
-    path = posixpath.normpath(posixpath.join(posixpath.dirname(source.path), name))
+    path = posixpath.normpath(posixpath.join(posixpath.dirname(source.path), unquote(name)))
     account = guide.by_path.get(path)
     if account is None:
         return None

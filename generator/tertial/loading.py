@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Final, NoReturn, TypeVar
 
 from tertial.entries.flock import FlockEntry
 from tertial.entries.load import read_entry
@@ -38,6 +38,9 @@ ENTRIES_FOLDER = "entries"
 
 ENTRY_SUFFIXES = (".md", ".markdown")
 """What the name of an entry ends in."""
+
+# The page that lists a kind of account stands beside them and has a name already.
+_LIST_PAGE: Final = "index"
 
 
 def find_guide(start: Path) -> Path | None:
@@ -119,7 +122,7 @@ def _of(kind: type[T], read: list[Entry]) -> list[T]:
 
 def _slugged(entries: Iterable[T], name: Callable[[T], str]) -> Iterator[tuple[T, str]]:
     """Give each entry a file name of its own; entries come in the order of their paths."""
-    taken: set[str] = set()
+    taken = {_LIST_PAGE}
     for entry in entries:
         yield entry, _unique(slug_of(name(entry)), taken)
 
@@ -174,11 +177,17 @@ def _source(folder: Path, path: Path, problems: list[Problem]) -> SourceText | N
 
 def _entry_files(folder: Path) -> Iterator[Path]:
     """Give entry files in the order of their paths, whatever the order of the disk."""
-    for where, folders, names in os.walk(folder / ENTRIES_FOLDER):
+    top = folder / ENTRIES_FOLDER
+    for where, folders, names in os.walk(top, onerror=_raise) if top.is_dir() else ():
         folders[:] = sorted(name for name in folders if not name.startswith("."))
         for name in sorted(names):
             if name.endswith(ENTRY_SUFFIXES) and not name.startswith("."):
                 yield Path(where, name)
+
+
+def _raise(fault: OSError) -> NoReturn:
+    # Left to itself, the walk goes past a folder that cannot be read, and its accounts would vanish.
+    raise fault
 
 
 def _own_part_problems(settings: Settings, widened: Widened) -> Iterator[Problem]:
@@ -247,8 +256,10 @@ def _pairs(species: tuple[Species, ...], by_code: Mapping[str, Species]) -> Iter
             if other is not None and other.code != each.code:
                 first, second = sorted((place[each.code], place[other.code]))
                 found.add((first, second))
+    taken: set[str] = set()
     for first, second in sorted(found):
-        yield Pair(species[first], species[second])
+        slug = slug_of(f"{species[first].code} {species[second].code}")
+        yield Pair(species[first], species[second], _unique(slug, taken))
 
 
 def _unique(slug: str, taken: set[str]) -> str:

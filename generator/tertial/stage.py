@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 OWN_LIST: Final = ".made-by-tertial"
 """The list of our files, in ``build/``: a digest and a path a line, as checksum tools write it."""
 
+# A file name may hold bytes that are no UTF-8.
+_ODD_NAMES: Final = "surrogateescape"
+
 _NOT_FOREIGN: Final = frozenset({OWN_LIST, ".gitignore"})
 
 
@@ -58,8 +61,8 @@ def put(folder: Path, work: Path, files: Mapping[str, bytes | Path]) -> Outcome 
     :param folder: the folder of the finished guide; made if missing.
     :param work: a folder on the same disk for staging and the journal.
     :param files: content by path from ``folder``; a ``Path`` is a file to copy.
-    :returns: what was done, or what stood in the way. ``OSError`` is raised as it comes, with the
-        former guide still in place.
+    :returns: what was done, or what stood in the way. ``OSError`` is raised as it comes: before
+        the journal with the former guide untouched, after it with the rest left to the next run.
     """
     folder.mkdir(parents=True, exist_ok=True)
     work.mkdir(parents=True, exist_ok=True)
@@ -85,12 +88,13 @@ def heal(folder: Path, work: Path) -> None:
         plan = json.loads(journal.read_text(encoding="utf-8"))
         for path in plan["moves"]:
             staged, target = stage / path, folder / path
-            if staged.exists():
+            if _stays(folder, path) and staged.exists():
                 target.parent.mkdir(parents=True, exist_ok=True)
                 staged.replace(target)
         for path in plan["removes"]:
-            (folder / path).unlink(missing_ok=True)
-            _drop_empty(folder, (folder / path).parent)
+            if _stays(folder, path):
+                (folder / path).unlink(missing_ok=True)
+                _drop_empty(folder, (folder / path).parent)
         _write_whole(folder / OWN_LIST, plan["own list"], work)
         journal.unlink()
     if stage.exists():
@@ -110,7 +114,7 @@ def _changed(folder: Path, before: Mapping[str, str], files: Mapping[str, bytes 
                 checked.add(where)
                 if where.is_symlink() or (where.exists() and not where.is_dir()):
                     in_the_way.add(parent.as_posix())
-        if target.is_symlink() or target.is_dir():
+        if target.is_symlink() or (target.exists() and not target.is_file()):
             in_the_way.add(path)
         elif not target.exists():
             changed.append(path)
@@ -124,9 +128,15 @@ def _changed(folder: Path, before: Mapping[str, str], files: Mapping[str, bytes 
 def _is_ours(folder: Path, path: str, before: Mapping[str, str]) -> bool:
     """Tell whether a file stands as we left it; one cut to nothing by a lost disk counts too."""
     target = folder / path
-    if path not in before or not target.is_file():
+    if path not in before or not _stays(folder, path) or not target.is_file():
         return False
     return target.stat().st_size == 0 or _sha256(target) == before[path]
+
+
+def _stays(folder: Path, path: str) -> bool:
+    """Tell whether a path stays in the folder, by dots and links too: our lists lie where anyone can write."""
+    root, real = Path(os.path.realpath(folder)), Path(os.path.realpath(folder / path))
+    return real.is_relative_to(root) and real.relative_to(root) == Path(path)
 
 
 def _stage(work: Path, files: Mapping[str, bytes | Path]) -> None:
@@ -144,8 +154,8 @@ def _write_journal(work: Path, moves: list[str], removes: list[str], own_list: s
 def _write_whole(path: Path, text: str, work: Path) -> None:
     """Write a file so that it is there whole or not at all."""
     part = work / "part"
-    with part.open("w", encoding="utf-8", newline="\n") as file:
-        file.write(text)
+    with part.open("wb") as file:
+        file.write(text.encode("utf-8", _ODD_NAMES))
         file.flush()
         os.fsync(file.fileno())
     part.replace(path)
@@ -157,14 +167,12 @@ def _last_pages(path: str) -> tuple[int, str]:
 
 
 def _own_files(folder: Path) -> dict[str, str]:
-    lines = _read(folder / OWN_LIST).splitlines()
-    found = {path: digest for digest, _, path in (line.partition("  ") for line in lines) if path}
-    # The list lies where anyone can write: a path that leads out of the folder is no file of ours.
-    return {path: digest for path, digest in found.items() if ".." not in Path(path).parts and path[0] != "/"}
+    lines = _read(folder / OWN_LIST).split("\n")
+    return {path: digest for digest, _, path in (line.partition("  ") for line in lines) if path}
 
 
 def _read(path: Path) -> str:
-    return path.read_text(encoding="utf-8") if path.is_file() else ""
+    return path.read_bytes().decode("utf-8", _ODD_NAMES) if path.is_file() else ""
 
 
 def _data(content: bytes | Path) -> bytes:

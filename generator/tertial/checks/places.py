@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from tertial.guide import Guide, Place
 
-_SENSITIVE = re.compile(r"\b(nest|roost|lek|display ground|breed|burrow|colony|den)", re.IGNORECASE)
+_SENSITIVE = re.compile(r"\b(?:nest|roost|leks?\b|display ground|breed|burrow|colon(?:y|ies)\b|dens?\b)", re.IGNORECASE)
 _CLOSE, _CLOSEST = Decimal("0.1"), Decimal("0.01")
 # Two numbers of degrees with three decimals or more: a hundred metres or closer.
 _POSITION = re.compile(r"[-+]?\d{1,3}\.\d{3,}\s*°?\s*[NS]?\s*[,;/ ]\s*[-+]?\d{1,3}\.\d{3,}")

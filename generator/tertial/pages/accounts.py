@@ -1,4 +1,4 @@
-"""The account of a species, and the account of a flock."""
+"""The account of a species, and what other pages share with it: rows, months, days."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from tertial.entries.shared import Behaviour
     from tertial.entries.values import Months, Phrase, Written
-    from tertial.guide import Flock, Species
+    from tertial.guide import Species
     from tertial.text.source import SourceText, Span
 
 MONTH_NAMES = (
@@ -117,28 +117,6 @@ class SpeciesView:
     after: Link | None
 
 
-@dataclass(frozen=True, slots=True)
-class FlockView:
-    """A flock account."""
-
-    name: str
-    members: tuple[tuple[Link, str, str], ...]
-    """Code, name, and the smallest sketch of the account, if any."""
-    leader: Link | None
-    months: tuple[tuple[str, bool], ...]
-    months_text: str
-    where: tuple[str, ...]
-    marks: tuple[Row, ...]
-    foraging: tuple[str, ...]
-    behaviour: tuple[Row, ...]
-    sketches: tuple[PictureView, ...]
-    photos: tuple[PictureView, ...]
-    body: BodyView
-    sources: tuple[tuple[Link, ...], ...]
-    written: str
-    changed: str
-
-
 def species_pages(site: Site) -> Iterator[Page]:
     """Give the page of every species account."""
     species = site.guide.species
@@ -152,19 +130,6 @@ def species_pages(site: Site) -> Iterator[Page]:
             each.name,
             description,
             partial(_species_view, site, each, before, after),
-        )
-
-
-def flock_pages(site: Site) -> Iterator[Page]:
-    """Give the page of every flock account."""
-    for flock in site.guide.flocks:
-        name = flock.entry.name.value
-        yield Page(
-            account_path(flock),
-            "flock.html",
-            name,
-            f"{name}: who keeps it, when, and how.",
-            partial(_flock_view, site, flock),
         )
 
 
@@ -191,7 +156,7 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
             if (rows := phrase_rows(site, block.phrases))
         ),
         voice=phrase_rows(site, entry.voice),
-        foraging=_foraging(entry.behaviour),
+        foraging=foraging(entry.behaviour),
         behaviour=behaviour_rows(site, entry.behaviour),
         similar=tuple(_similar(site, species)),
         flocks=tuple(
@@ -206,35 +171,6 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
         before=Link(before.name, account_path(before)) if before else None,
         after=Link(after.name, account_path(after)) if after else None,
     )
-
-
-def _flock_view(site: Site, flock: Flock) -> FlockView:
-    entry, source = flock.entry, flock.entry.source
-    return FlockView(
-        name=entry.name.value,
-        members=tuple(_member(site, code.value) for code in entry.members),
-        leader=site.code(entry.leader.value) if entry.leader else None,
-        months=months_strip(entry.when),
-        months_text=entry.when.value.text if entry.when else "",
-        where=tuple(place.value for place in entry.where),
-        marks=phrase_rows(site, entry.marks),
-        foraging=_foraging(entry.behaviour),
-        behaviour=behaviour_rows(site, entry.behaviour),
-        sketches=picture_views(site, source, entry.sketches),
-        photos=picture_views(site, source, entry.photos),
-        body=BodyView(source, entry.body),
-        sources=tuple(site.words(each.value) for each in entry.sources),
-        written=day(entry.written.value if entry.written else None),
-        changed=day(entry.changed.value if entry.changed else None),
-    )
-
-
-def _member(site: Site, code: str) -> tuple[Link, str, str]:
-    species = site.guide.by_code.get(code)
-    if species is None:
-        return Link(code), listed_name(site, code), ""
-    views = picture_views(site, species.entry.source, species.entry.sketches[:1])
-    return site.code(code), species.name, views[0].smallest if views else ""
 
 
 def listed_name(site: Site, code: str) -> str:
@@ -257,7 +193,8 @@ def behaviour_rows(site: Site, behaviour: Behaviour | None) -> tuple[Row, ...]:
     return tuple(Row(Link(each.part.value), site.words(each.text.value)) for each in notes)
 
 
-def _foraging(behaviour: Behaviour | None) -> tuple[str, ...]:
+def foraging(behaviour: Behaviour | None) -> tuple[str, ...]:
+    """Give the ways of taking food, as the author names them."""
     return tuple(way.value for way in behaviour.foraging) if behaviour else ()
 
 

@@ -1,33 +1,21 @@
-"""Pages to bytes, through the templates of ``layouts``. The only module that imports Jinja."""
+"""Pages to bytes, through the templates of ``layouts``."""
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
-import jinja2
 from markupsafe import Markup
 
 from tertial.links import follow
 from tertial.pages.pictures import body_image
 from tertial.pages.site import NOT_FOUND, Page, Site, account_path
-from tertial.text.problem import Problem, Severity
+from tertial.pages.templates import environment, layout_fault
 from tertial.text.prose import render
-from tertial.text.source import SourceText, Span
 
 if TYPE_CHECKING:
     from tertial.pages.accounts import BodyView
-
-LAYOUTS = "layouts"
-"""Folder of templates: of the program, and of a guide that replaces some of them by name."""
-
-
-def built_in_layouts() -> Path:
-    """Find the program's own layouts: beside the package in a wheel, else in the checkout."""
-    package = Path(__file__).resolve().parent.parent
-    shipped = package / LAYOUTS
-    return shipped if shipped.is_dir() else package.parent.parent / LAYOUTS
+    from tertial.text.problem import Problem
 
 
 class Renderer:
@@ -36,15 +24,7 @@ class Renderer:
     def __init__(self, site: Site) -> None:
         self._site = site
         self._frame = site.frame()
-        folders = [site.guide.folder / LAYOUTS, built_in_layouts()]
-        self._jinja = jinja2.Environment(
-            loader=jinja2.FileSystemLoader([str(folder) for folder in folders]),
-            autoescape=True,
-            undefined=jinja2.StrictUndefined,
-            trim_blocks=True,
-            lstrip_blocks=True,
-            keep_trailing_newline=True,
-        )
+        self._jinja = environment(site.guide.folder)
 
     def render(self, page: Page) -> bytes | Problem:
         """Render one page; a fault in a template is a problem that names the template's line."""
@@ -56,8 +36,11 @@ class Renderer:
         try:
             template = self._jinja.get_template(page.template)
             text = template.render(page=page, root=Markup(root), frame=self._frame, view=page.view(), body=body)
-        except jinja2.TemplateError as fault:
-            return self._template_problem(fault, page)
+        except Exception as fault:
+            problem = layout_fault(fault, self._site.guide.folder, page.template, page.path)
+            if problem is None:
+                raise
+            return problem
         return text.encode("utf-8")
 
     def _root(self, page: Page) -> str:
@@ -81,32 +64,6 @@ class Renderer:
             image,
         )
         return Markup(html)
-
-    def _template_problem(self, fault: jinja2.TemplateError, page: Page) -> Problem:
-        name, line = page.template, 1
-        if isinstance(fault, jinja2.TemplateSyntaxError):
-            name, line = fault.name or name, fault.lineno
-        else:
-            trace = fault.__traceback__
-            while trace is not None:
-                file = Path(trace.tb_frame.f_code.co_filename)
-                if file.suffix == ".html":
-                    name, line = file.name, trace.tb_lineno
-                trace = trace.tb_next
-        source = SourceText(f"{LAYOUTS}/{name}", self._template_text(name))
-        message = f"the template cannot be used for {page.path}: {fault}"
-        mend = "mend this line of the template, or remove the file to use the built-in one"
-        whole = source.line_span(line) if source.line(line) else Span(0, 0)
-        shown = source.slice(whole)
-        span = Span(whole.start + len(shown) - len(shown.lstrip()), whole.end)
-        return Problem("layout-fault", Severity.ERROR, source, span, message, mend)
-
-    def _template_text(self, name: str) -> str:
-        try:
-            loader = self._jinja.loader
-            return loader.get_source(self._jinja, name)[0] if loader else ""
-        except jinja2.TemplateError:
-            return ""
 
 
 def _address(site: Site, view: BodyView, target: str, root: str) -> str | None:

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import asdict, dataclass
+import os
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
@@ -22,9 +23,11 @@ MOST_PIXELS: Final = 120_000_000
 """Largest picture that is decoded; a phone's largest is some 108 million pixels."""
 
 # Part of the key under which results are kept: change it with anything that changes the bytes.
-_SETTINGS: Final = "webp-1"
+_SETTINGS: Final = "webp-2"
 _QUALITY: Final = 84
 _EFFORT: Final = 4
+
+_INDEX: Final = "sizes.json"
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,32 +92,49 @@ class PictureStore:
             return Unreadable(f"the file cannot be read ({fault.strerror})")
         digest = hashlib.sha256(data).hexdigest()
         kept = self._folder / f"{digest}-{_SETTINGS}"
-        index = kept / "sizes.json"
-        if not index.exists():
-            unreadable = self._develop(data, original.stem, digest, kept)
-            if unreadable is not None:
-                return unreadable
-        sizes = tuple(Rendition(**each) for each in json.loads(index.read_bytes()))
-        # Two files of one content share the result; the name is that of the first.
-        return PublishedPicture(sizes), {size.name: kept / size.name for size in sizes}
+        sizes = _found(kept) or _develop(data, kept)
+        if isinstance(sizes, Unreadable):
+            return sizes
+        # The name is that of this file, whatever the file was called that the kept sizes came from.
+        stem = f"{_plain(original.stem)}-{digest[:8]}"
+        renditions = tuple(Rendition(f"{stem}-{width}.webp", width, height) for width, height, _ in sizes)
+        return PublishedPicture(renditions), {each.name: _file(kept, each.width) for each in renditions}
 
-    def _develop(self, data: bytes, stem: str, digest: str, kept: Path) -> Unreadable | None:
-        from tertial.sketches.resize import Failure, resize  # noqa: PLC0415 - Pillow only where needed
 
-        results = resize(data, WIDTHS, MOST_PIXELS, _QUALITY, _EFFORT)
-        if isinstance(results, Failure):
-            return Unreadable(results.reason)
-        kept.mkdir(parents=True, exist_ok=True)
-        sizes = []
-        for result in results:
-            name = f"{_plain(stem)}-{digest[:8]}-{result.width}.webp"
-            (kept / name).write_bytes(result.data)
-            sizes.append(Rendition(name, result.width, result.height))
-        # The index comes last: without it the folder counts as not there.
-        part = kept / "sizes.part"
-        part.write_text(json.dumps([asdict(size) for size in sizes]), encoding="utf-8")
-        part.replace(kept / "sizes.json")
-        return None
+def _develop(data: bytes, kept: Path) -> list[tuple[int, int, int]] | Unreadable:
+    """Make the sizes of a picture; give width, height and length in bytes of each."""
+    from tertial.sketches.resize import Failure, resize  # noqa: PLC0415 - Pillow only where needed
+
+    results = resize(data, WIDTHS, MOST_PIXELS, _QUALITY, _EFFORT)
+    if isinstance(results, Failure):
+        return Unreadable(results.reason)
+    kept.mkdir(parents=True, exist_ok=True)
+    for result in results:
+        _write_whole(_file(kept, result.width), result.data)
+    sizes = [(result.width, result.height, len(result.data)) for result in results]
+    _write_whole(kept / _INDEX, json.dumps(sizes).encode())
+    return sizes
+
+
+def _found(kept: Path) -> list[tuple[int, int, int]]:
+    """Find what was made before; nothing if anything of it is missing or cut short."""
+    try:
+        sizes = json.loads((kept / _INDEX).read_bytes())
+        whole = all(_file(kept, width).stat().st_size == length for width, _, length in sizes)
+    except (OSError, ValueError):
+        return []
+    return [(width, height, length) for width, height, length in sizes] if whole else []
+
+
+def _file(kept: Path, width: int) -> Path:
+    return kept / f"{width}.webp"
+
+
+def _write_whole(path: Path, data: bytes) -> None:
+    """Write a file so that another run, at work on the same picture, never sees half of it."""
+    part = path.with_suffix(f".{os.getpid()}")
+    part.write_bytes(data)
+    part.replace(path)
 
 
 def _plain(stem: str) -> str:

@@ -1,0 +1,89 @@
+"""The account of a flock."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING
+
+from tertial.pages.accounts import (
+    BodyView,
+    Row,
+    behaviour_rows,
+    day,
+    foraging,
+    listed_name,
+    months_strip,
+    phrase_rows,
+)
+from tertial.pages.pictures import PictureView, picture_views
+from tertial.pages.site import Link, Page, Site, account_path
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tertial.guide import Flock
+
+
+@dataclass(frozen=True, slots=True)
+class FlockView:
+    """A flock account."""
+
+    name: str
+    members: tuple[tuple[Link, str, str], ...]
+    """Code, name, and the smallest sketch of the account, if any."""
+    leader: Link | None
+    months: tuple[tuple[str, bool], ...]
+    months_text: str
+    where: tuple[str, ...]
+    marks: tuple[Row, ...]
+    foraging: tuple[str, ...]
+    behaviour: tuple[Row, ...]
+    sketches: tuple[PictureView, ...]
+    photos: tuple[PictureView, ...]
+    body: BodyView
+    sources: tuple[tuple[Link, ...], ...]
+    written: str
+    changed: str
+
+
+def flock_pages(site: Site) -> Iterator[Page]:
+    """Give the page of every flock account."""
+    for flock in site.guide.flocks:
+        name = flock.entry.name.value
+        yield Page(
+            account_path(flock),
+            "flock.html",
+            name,
+            f"{name}: who keeps it, when, and how.",
+            partial(_flock_view, site, flock),
+        )
+
+
+def _flock_view(site: Site, flock: Flock) -> FlockView:
+    entry, source = flock.entry, flock.entry.source
+    return FlockView(
+        name=entry.name.value,
+        members=tuple(_member(site, code.value) for code in entry.members),
+        leader=site.code(entry.leader.value) if entry.leader else None,
+        months=months_strip(entry.when),
+        months_text=entry.when.value.text if entry.when else "",
+        where=tuple(place.value for place in entry.where),
+        marks=phrase_rows(site, entry.marks),
+        foraging=foraging(entry.behaviour),
+        behaviour=behaviour_rows(site, entry.behaviour),
+        sketches=picture_views(site, source, entry.sketches),
+        photos=picture_views(site, source, entry.photos),
+        body=BodyView(source, entry.body),
+        sources=tuple(site.words(each.value) for each in entry.sources),
+        written=day(entry.written.value if entry.written else None),
+        changed=day(entry.changed.value if entry.changed else None),
+    )
+
+
+def _member(site: Site, code: str) -> tuple[Link, str, str]:
+    species = site.guide.by_code.get(code)
+    if species is None:
+        return Link(code), listed_name(site, code), ""
+    views = picture_views(site, species.entry.source, species.entry.sketches[:1])
+    return site.code(code), species.name, views[0].smallest if views else ""

@@ -1,0 +1,85 @@
+"""Where templates come from, and whose fault it is when one cannot be used."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Final
+
+import jinja2
+
+from tertial.text.problem import Problem, Severity
+from tertial.text.source import SourceText, Span
+
+LAYOUTS: Final = "layouts"
+"""Folder of templates: of the program, and of a guide that replaces some of them by name."""
+
+# Jinja names the kind of value by its place in the program, which says nothing to an author.
+_KIND = re.compile(r"'tertial\.(?:\w+\.)+(\w+) object'")
+
+
+def built_in_layouts() -> Path:
+    """Find the program's own layouts: beside the package in a wheel, else in the checkout."""
+    package = Path(__file__).resolve().parent.parent
+    shipped = package / LAYOUTS
+    return shipped if shipped.is_dir() else package.parent.parent / LAYOUTS
+
+
+def layout_folders(guide: Path) -> tuple[Path, Path]:
+    """Give the folders in which a template is looked for, a guide's own first."""
+    return guide / LAYOUTS, built_in_layouts()
+
+
+def environment(guide: Path) -> jinja2.Environment:
+    """Make the environment of a guide's templates: everything escaped, nothing undefined let through."""
+    return jinja2.Environment(
+        loader=jinja2.FileSystemLoader([str(folder) for folder in layout_folders(guide)]),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+
+
+def layout_fault(fault: Exception, guide: Path, template: str, page: str) -> Problem | None:
+    """Turn what went wrong while rendering into a problem of the template's line.
+
+    :param fault: the exception, with its traceback.
+    :param template: the template that was to be used.
+    :param page: the page that was to be made.
+    :returns: the problem; None where no template had a part in it, so that the fault is our own.
+    """
+    where = _place(fault, guide, template)
+    if where is None:
+        return None
+    name, line = where
+    source = SourceText(f"{LAYOUTS}/{name}", _text(guide, name))
+    words = _KIND.sub(r"\1", str(fault)) or type(fault).__name__
+    message = f"the template cannot be used for {page}: {words}"
+    mend = "mend this line of the template, or remove the file to use the built-in one"
+    whole = source.line_span(line) if source.line(line) else Span(0, 0)
+    shown = source.slice(whole)
+    span = Span(whole.start + len(shown) - len(shown.lstrip()), whole.end)
+    return Problem("layout-fault", Severity.ERROR, source, span, message, mend)
+
+
+def _place(fault: Exception, guide: Path, template: str) -> tuple[str, int] | None:
+    """Find the template and line: the last that the traceback passes through."""
+    if isinstance(fault, jinja2.TemplateSyntaxError):
+        return fault.name or template, fault.lineno
+    found = (template, 1) if isinstance(fault, jinja2.TemplateError | UnicodeDecodeError) else None
+    trace = fault.__traceback__
+    while trace is not None:
+        file = Path(trace.tb_frame.f_code.co_filename)
+        for folder in layout_folders(guide):
+            if file.is_relative_to(folder):
+                found = (file.relative_to(folder).as_posix(), trace.tb_lineno)
+        trace = trace.tb_next
+    return found
+
+
+def _text(guide: Path, name: str) -> str:
+    files = (folder / name for folder in layout_folders(guide))
+    file = next((file for file in files if file.is_file()), None)
+    return file.read_bytes().decode("utf-8", errors="replace") if file else ""
