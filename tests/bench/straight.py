@@ -17,8 +17,8 @@ from markupsafe import Markup
 
 from tertial.pages.accounts import Block, Row, SimilarView, SpeciesView
 from tertial.pages.comparison import Cell, PairRow, PairTable, PairView, Side
-from tertial.pages.render import built_in_layouts
 from tertial.pages.site import Frame, Link
+from tertial.pages.templates import built_in_layouts
 
 
 def _rows(block: str) -> tuple[Row, ...]:

@@ -37,7 +37,7 @@ def summary(guide: Guide) -> object:
     return (
         [(each.name, each.code, each.slug, each.entry.source.path) for each in guide.species],
         [(each.entry.name.value, each.slug) for each in guide.flocks],
-        [(each.kind, each.name.value, each.source.path) for each in guide.noted],
+        [(type(each).__name__, each.slug, each.entry.source.path) for each in guide.accounts()],
         [(pair.first.code, pair.second.code, pair.slug) for pair in guide.pairs],
         problems(guide),
         dict(guide.by_code).keys(),
@@ -47,7 +47,7 @@ def summary(guide: Guide) -> object:
 def test_an_empty_folder_is_a_guide_without_entries(tmp_path: Path) -> None:
     """Neither settings nor entries need be there; nothing is wrong with that, and nothing is read."""
     guide = load_guide(tmp_path)
-    assert (guide.species, guide.flocks, guide.noted, guide.pairs) == ((), (), (), ())
+    assert (tuple(guide.accounts()), guide.pairs) == ((), ())
     assert (guide.files, guide.problems, guide.scheme) == (0, (), "IBP")
     assert list(tmp_path.iterdir()) == []
 

@@ -23,8 +23,9 @@ def tree(folder: Path) -> dict[str, bytes]:
 def test_a_new_guide_has_settings_and_a_place_for_entries(tmp_path: Path) -> None:
     """It is made with the folders above it, and says what it made."""
     folder = tmp_path / "far/my-guide"
-    assert start_guide(folder, demo=False) == (folder / ".gitignore", folder / "guide.yaml")
-    assert {path.name for path in folder.iterdir()} == {".gitignore", "guide.yaml", "entries"}
+    made = [".gitignore", "guide.yaml", ".schema/entry.json", ".schema/guide.json"]
+    assert start_guide(folder, demo=False) == tuple(folder / path for path in made)
+    assert {path.name for path in folder.iterdir()} == {".gitignore", ".schema", "guide.yaml", "entries"}
     assert list((folder / "entries").iterdir()) == []
 
 
@@ -47,10 +48,14 @@ def test_the_demo_is_the_checkout_s_own(tmp_path: Path, repository: Path) -> Non
     assert not isinstance(start_guide(tmp_path / "demo", demo=True), Occupied)
     made = tree(tmp_path / "demo")
     assert made.pop(".gitignore")
-    assert made["guide.yaml"] == (repository / "guide.yaml").read_bytes()
+    modeline, _, settings = made.pop("guide.yaml").partition(b"\n")
+    assert modeline.startswith(b"# yaml-language-server: ")
+    assert settings == (repository / "guide.yaml").read_bytes()
+    assert made.pop(".schema/entry.json")
+    assert made.pop(".schema/guide.json")
     assert len([path for path in made if path.endswith(".md")]) > 5
     assert len([path for path in made if path.endswith(".png")]) > 5
-    assert {path.partition("/")[0] for path in made} == {"guide.yaml", "entries"}
+    assert {path.partition("/")[0] for path in made} == {"entries"}
     assert all((repository / path).read_bytes() == data for path, data in made.items())
 
 
@@ -91,7 +96,9 @@ def test_what_does_not_stand_in_the_way_stays(tmp_path: Path) -> None:
     mine = {".gitignore": b"*.bak\n", "notes.txt": b"notes", "entries/a.md": b"---\nspecies: House Finch\n---\n"}
     for path, data in mine.items():
         (tmp_path / path).write_bytes(data)
-    assert start_guide(tmp_path, demo=False) == (tmp_path / "guide.yaml",)
+    assert start_guide(tmp_path, demo=False) == tuple(
+        tmp_path / path for path in ("guide.yaml", ".schema/entry.json", ".schema/guide.json")
+    )
     made = tree(tmp_path)
     assert {path: made[path] for path in mine} == mine
 

@@ -16,12 +16,17 @@ if TYPE_CHECKING:
     from tests.house.conftest import Module
 
 READING = {"text", "entries", "names", "marks"}
+"""What can be said of one file, and the tables that it is held against."""
+
 GUIDE = {*READING, "guide", "loading", "links"}
 PAGES = {*READING, "guide", "links", "sketches"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     "": set(),
-    "__main__": {"cli"},
+    "__main__": {"entrypoint"},
+    "entrypoint": {"cli", "unchanged"},
+    "unchanged": set(),
+    "outings": set(),
     "text": set(),
     "names": set(),
     "marks": set(),
@@ -31,19 +36,22 @@ MAY_IMPORT: dict[str, set[str]] = {
     "guide": READING,
     "links": {*READING, "guide"},
     "loading": {*READING, "guide", "links"},
-    "checks": {*READING, "guide", "links"},
-    "pages": {*PAGES, ""},
+    "checks": {*READING, "guide", "links", "sketches"},
+    "pages": {*PAGES, "outings", ""},
+    "parallel": {"pages", "text"},
+    "schema": {"entries"},
     "report": {"text"},
-    "starting": {"loading"},
+    "starting": {"loading", "schema"},
+    "entering": {*READING, "guide", "loading", "schema"},
     "naming": {"names"},
-    "build": {*GUIDE, *PAGES, "checks", "pages", "report", "stage"},
-    "cli": {"", *GUIDE, "text", "checks", "report", "stage", "starting", "naming", "build"},
+    "build": {*GUIDE, *PAGES, "checks", "pages", "parallel", "report", "stage"},
+    "cli": {"", *GUIDE, "text", "checks", "report", "stage", "starting", "entering", "naming", "build", "unchanged"},
 }
 """For each room the others that it may import; '' is ``tertial/__init__.py`` with the version."""
 
 ONLY_IN = {
-    "PIL": {"tertial.sketches.resize"},
-    "jinja2": {"tertial.pages.render"},
+    "PIL": {"tertial.sketches.header", "tertial.sketches.resize"},
+    "jinja2": {"tertial.pages.templates"},
     "markupsafe": {"tertial.pages.render"},
     "markdown_it": {"tertial.text.prose"},
     "click": {"tertial.cli"},

@@ -96,7 +96,7 @@ def test_every_template_entry_and_word_of_the_checkout_is_in_it(installed: Insta
 
 def test_the_program_runs_from_the_wheel(installed: Installed) -> None:
     """Package, templates and demo are found in the new environment, not in the checkout."""
-    places = "tertial.__file__, tertial.pages.render.built_in_layouts(), *sys.path"
+    places = "tertial.__file__, tertial.pages.templates.built_in_layouts(), *sys.path"
     say = f"import sys, tertial.pages.render; print({places}, sep=chr(10))"
     file, layouts, *path = run(installed.python, "-c", say, folder=installed.folder).splitlines()
     inside = installed.folder.resolve()

@@ -92,7 +92,8 @@ def unsolved_pages(site: Site, style: str, files: Mapping[str, bytes | Path]) ->
         yield Page(account_path(bird), "unsolved-bird.html", name, description, partial(_view, site, bird))
         if not bird.entry.settled:
             question = partial(_question, site, bird, style, files)
-            yield Page(_question_path(bird), "question.html", name, description, question)
+            asking = f"What is this bird? {name}, as a question to send."
+            yield Page(_question_path(bird), "question.html", name, asking, question)
     if site.guide.unsolved:
         description = "Birds that could not be named, and those that were settled later."
         yield Page(UNSOLVED, "unsolved.html", "Unsolved birds", description, partial(_list, site))
