@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 # The fence is three hyphens alone on a line; blanks after it are invisible and forgiven.
 _OPENING = re.compile(r"---[ \t]*(?:\r\n|\n|\r|\Z)")
 _CLOSING = re.compile(r"(?:\A|(?<=[\r\n]))---[ \t]*(?:\r\n|\n|\r|\Z)")
+_BLANK_LINE = re.compile(r"(?>\r\n|\n|\r)[ \t]*[\r\n]")
+_FIRST = re.compile(r"\S[^\r\n]*")
 _KEY_LINE = re.compile(r"[A-Za-z][^:\r\n]*:(?:[ \t\r\n]|\Z)")
 
 
@@ -38,14 +40,18 @@ def split_front(source: SourceText) -> tuple[Parts, tuple[Problem, ...]]:
     text = source.text
     opening = _OPENING.match(text)
     if opening is None:
-        spot = Span(0, min(len(text), max(1, len(source.line(1)))))
+        first = _FIRST.search(text)
+        spot = Span(*first.span()) if first else Span(0, 0)
         if not text.strip():
             message, mend = "the file is empty; an entry was expected", "write the entry, or delete the file"
-        elif _KEY_LINE.match(text):
+        elif _OPENING.match(text, spot.start):
+            message = "something blank stands above the opening fence; a line --- was expected as the first"
+            mend = "delete what stands above ---"
+        elif _KEY_LINE.match(text, spot.start):
             message = "the front matter has no opening fence; a line --- was expected before the first key"
             mend = "write --- on a line of its own above this one"
         else:
-            found = source.line(1)[:40]
+            found = source.slice(spot)[:40]
             message = f"the file begins with {found!r}; front matter between two lines --- was expected"
             mend = "begin with ---, then the kind and name (species: Hairy Woodpecker), then --- again"
         problem = Problem("no-front-matter", Severity.ERROR, source, spot, message, mend)
@@ -55,7 +61,7 @@ def split_front(source: SourceText) -> tuple[Parts, tuple[Problem, ...]]:
     if closing is not None:
         return Parts(Span(opening.end(), closing.start()), Span(closing.end(), len(text))), ()
 
-    blank = re.compile(r"(?:\r\n|\n|\r)[ \t]*(?:\r\n|\n|\r)").search(text, opening.end())
+    blank = _BLANK_LINE.search(text, opening.end())
     end = blank.start() if blank else len(text)
     problem = Problem(
         "open-front-matter",

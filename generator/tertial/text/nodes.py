@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 
     from tertial.text.source import SourceText
 
+STRAY = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+"""What is read as a blank: characters that YAML forbids, and invisible ones that YAML 1.1 takes for line ends."""
+
 _NULLS = frozenset({"~", "null", "Null", "NULL"})
 _LINE = re.compile(r"([^\r\n]*)(?:\r\n|\n|\r|\Z)")
 
@@ -99,8 +102,9 @@ def literal_lines(source: SourceText, scalar: Scalar) -> Iterator[Line]:
     with it every place. Any other scalar is one line.
     """
     if scalar.style not in ("|", ">"):
-        if scalar.text.strip():
-            yield Line(scalar.text.strip(), scalar.span)
+        if line := scalar.text.strip():
+            at = source.text.find(line, scalar.span.start, scalar.span.end)
+            yield Line(line, Span(at, at + len(line)) if at >= 0 else scalar.span)
         return
     text, offset, end = source.text, scalar.span.start, scalar.span.end
     head = True
@@ -108,7 +112,7 @@ def literal_lines(source: SourceText, scalar: Scalar) -> Iterator[Line]:
         found = _LINE.match(text, offset, end)
         if found is None or found.end() == offset:
             return
-        content = found.group(1)
+        content = STRAY.sub(" ", found.group(1))
         if not head and content.strip():
             start = found.start() + len(content) - len(content.lstrip())
             stripped = content.strip()

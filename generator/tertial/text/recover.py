@@ -16,36 +16,42 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 _LINES = re.compile(r"[^\r\n]*(?:\r\n|\n|\r|\Z)")
-_KEY_VALUE = re.compile(r"(\s*(?:-[ ]+)?)([^\s\"'#\[{|>-][^:]*?|\"[^\"]*\"):[ \t]+(\S.*)$")
+_KEY_VALUE = re.compile(r"(\s*(?:-[ ]+)?)([^\s\"'#\[{|>-][^:]*?|\"[^\"]*\"):[ \t]+(\S.*?)(?:(?<=\S)[ \t]{2,}#.*)?$")
 _GLUED = re.compile(r"(\s*(?:-[ ]+)?)([A-Za-z][\w -]*):(?!\s)(\S.*)$")
-_ITEM = re.compile(r"(\s*-[ ]+)(\S.*)$")
-_TAB_INDENT = re.compile(r"([ \t]*\t[ \t]*)(.*)$")
+_ITEM = re.compile(r"(\s*-[ ]+)(\S.*?)(?:(?<=\S)[ \t]{2,}#.*)?$")
+_UNPARTED = re.compile(r"(\s*(?:-[ ]+)?[A-Za-z][\w -]*?)(?<=\S)[ ]+[|\[].*$")
+_OPENS = re.compile(r":(?:[ \t]+[|>][-+0-9]*)?(?:[ \t]+#.*)?[ \t]*$")
+_FORMED = re.compile(r"[ \t]*+(?:-(?:[ \t]|$)|[^\r\n]*?:(?:[ \t]|$))")
+_INDENT = re.compile(r"[ \t]*")
+_DASH = re.compile(r"[ \t]*-[ ]+")
+_QUOTED = re.compile(r"'(?:[^']|'')*'|\"(?:[^\"\\]|\\.)*\"")
+# Blanks that a tab is taken for, and by which a block is indented.
+_STEP = 2
+# How many levels are tried for a line whose indentation fits none.
+_MOST_LEVELS = 4
 
-# What libyaml says, beside what a person needs to hear: (its words, the fault, what was expected).
+# What the two parsers say, beside what a person needs to hear: (their words, the fault, what was expected).
 _FAULTS: tuple[tuple[str, str, str], ...] = (
-    ("tab character", "a tab stands in the indentation", "spaces were expected"),
-    (
-        "mapping values are not allowed",
-        "a second ': ' stands where one value was expected",
-        "quotes, or a literal",
-    ),
+    ("tab character", "a tab stands in the indentation", "blanks were expected"),
+    ("mapping values are not allowed", "a second ': ' stands where one value was expected", "quotes, or a literal"),
+    ("sequence entries are not allowed", "a list begins behind its key", "the list on the lines below, or quotes"),
     ("could not find expected ':'", "the line has no ': '", "a key and a value were expected"),
     ("unexpected end of stream", "the quote that opens here is never closed", "a closing quote was expected"),
+    ("unexpected document", "the quote that opens here is never closed", "a closing quote was expected"),
     ("',' or ']'", "the list that opens here is never closed", "a ] was expected"),
     ("',' or '}'", "the braces that open here are never closed", "a } was expected"),
-    (
-        "cannot start any token",
-        "a value cannot begin with this character",
-        "the value in quotes was expected",
-    ),
-    ("did not find expected key", "the line does not fit what stands before it", "a key was expected"),
-    ("'-' indicator", "the line does not fit the list before it", "another item, or less indentation"),
-    (
-        "alphabetic or numeric",
-        "a * or & stands where YAML expects the name of an anchor",
-        "quotes were expected",
-    ),
+    ("cannot start any token", "a value cannot begin with this character", "the value in quotes was expected"),
+    ("node content", "a value cannot begin with this character", "the value in quotes was expected"),
+    ("mapping keys are not allowed", "a value cannot begin with this character", "the value in quotes was expected"),
+    ("block scalar", "words stand behind the sign for a literal", "the phrases on the lines below, or quotes"),
+    ("block mapping", "the line does not fit what stands before it", "a key was expected"),
+    ("<document start>", "the line does not fit what stands before it", "a key was expected"),
+    ("...", "three dots end the front matter here", "a key was expected"),
+    ("block collection", "the line does not fit the list before it", "another item, or less indentation"),
+    ("alphabetic or numeric", "a * or & stands where YAML expects the name of an anchor", "quotes were expected"),
     ("escape", "the quoted text holds a backslash that YAML does not know", "single quotes were expected"),
+    ("hexdecimal", "the quoted text holds a backslash that YAML does not know", "single quotes were expected"),
+    ("tag", "a value cannot begin with this character", "the value in quotes was expected"),
 )
 _OTHER = ("YAML cannot read this line", "a key, a colon, a blank and a value were expected")
 
@@ -124,6 +130,42 @@ class Draft:
         """Line ``number`` (from 0) as read, without its line end."""
         return self.lines[number].rstrip("\r\n")
 
+    def neighbour(self, number: int, step: int) -> int | None:
+        """Find the next line that is not blank, above (step -1) or below (step 1)."""
+        number += step
+        while 0 <= number < len(self.lines) and not self.line(number).strip():
+            number += step
+        return number if 0 <= number < len(self.lines) else None
+
+    def is_formed(self, number: int) -> bool:
+        """Tell whether line ``number`` (from 0) looks like an item or like a key with or without its value."""
+        return _FORMED.match(self.line(number)) is not None
+
+    def parent(self, number: int) -> int | None:
+        """Give the level of the key that line ``number`` (from 0) is the first under; None if it is not a first."""
+        above = self.neighbour(number, -1)
+        if above is None:
+            return -_STEP
+        return _indent(self.line(above)) if _OPENS.search(self.line(above)) else None
+
+    def levels(self, number: int) -> list[int]:
+        """Give the indentations that line ``number`` (from 0) might have meant, the likeliest first."""
+        line, below, parent = self.line(number), self.neighbour(number, 1), self.parent(number)
+        own, deepest = _indent(line.expandtabs(_STEP)), len(self.text)
+        levels, limit = set() if parent is None else {parent + _STEP}, deepest
+        if below is not None:
+            next_line = self.line(below).expandtabs(_STEP)
+            levels.add(_indent(next_line) - _depth(line, next_line))
+            limit = _indent(next_line) if _OPENS.search(line) else limit
+        for above in map(self.line, range(number - 1, -1, -1)):
+            if above.strip() and _indent(above) < deepest:
+                deepest = _indent(above)
+                levels.add(deepest)
+                if (item := _DASH.match(above)) and not _DASH.match(line):
+                    levels.add(item.end())
+        fitting = [level for level in {*levels, own} if 0 <= level < limit and line[: _indent(line)] != " " * level]
+        return sorted(fitting, key=lambda level: (level not in levels, abs(level - own), level))[:_MOST_LEVELS]
+
     def own_line(self, number: int) -> tuple[int, str]:
         """Offset and text of the author's line ``number`` (from 0), without its line end."""
         return self.own_starts[number], self.own[number].rstrip("\r\n")
@@ -134,7 +176,7 @@ def _starts(lines: tuple[str, ...]) -> tuple[int, ...]:
 
 
 def explain(context: str, problem: str) -> tuple[str, str]:
-    """Put libyaml's words into ours: what is wrong, and what was expected."""
+    """Put the parser's words into ours: what is wrong, and what was expected."""
     for words, fault, expected in _FAULTS:
         if words in problem or words in context:
             return fault, expected
@@ -142,54 +184,102 @@ def explain(context: str, problem: str) -> tuple[str, str]:
 
 
 def faulty_offset(context: str, context_index: int | None, problem_index: int | None) -> int:
-    """Choose the offset of the line at fault from the two that libyaml gives."""
+    """Choose the offset of the line at fault from the two that the parser gives."""
     if context_index is not None and any(word in context for word in _STARTS_AT_CONTEXT):
         return context_index
     return problem_index if problem_index is not None else context_index or 0
 
 
 def repairs(line: str) -> Iterator[Repair]:
-    """Give ways in which a faulty line may be read, the likeliest first."""
+    """Give ways in which a faulty line may be read where it stands, the likeliest first."""
     whole = range(len(line) + 1)
-    if found := _TAB_INDENT.match(line):
-        indent, rest = found.groups()
-        spaces = indent.replace("\t", "  ")
-        columns = (*(min(c, len(indent)) for c in range(len(spaces))), *whole[len(indent) :])
-        yield Repair(spaces + rest, columns, "a tab stands in the indentation; blanks were expected")
     if found := _GLUED.match(line):
         cut = found.start(3)
         fault = "the colon is not followed by a blank; 'key: value' was expected"
         yield Repair(f"{line[:cut]} {line[cut:]}", (*whole[:cut], cut, *whole[cut:]), fault)
+    if found := _UNPARTED.match(line):
+        cut = found.end(1)
+        fault = "the line has no ': '; a key and a value were expected"
+        yield Repair(f"{line[:cut]}:{line[cut:]}", (*whole[:cut], cut, *whole[cut:]), fault)
     for pattern, group in ((_KEY_VALUE, 3), (_ITEM, 2)):
         if found := pattern.match(line):
             value, start = found.group(group).rstrip(), found.start(group)
             end = start + len(value)
-            for opening, closing in (("[", "]"), ("{", "}")):
-                if value.startswith(opening) and not value.endswith(closing):
-                    yield Repair(f"{line[:end]}{closing}", (*whole[:end], end, end))
-            yield _quoted(line, start, value)
-    indent = len(line) - len(line.lstrip())
-    if indent:
-        yield Repair(line[indent:], tuple(whole[indent:]), "the line stands deeper than the key above it")
+            if value[0] in "\"'" and not _QUOTED.match(value):
+                fault = "the quote that opens here is never closed; a closing quote was expected"
+                yield _closed(line, end, value[0], fault)
+            if value[0] == "[" and value[-1] != "]":
+                yield _closed(line, end, "]")
+            if value[0] == "{" and value[-1] != "}" and ":" in value:
+                yield _closed(line, end, "}")
+            yield _quoted(line, start, end)
 
 
-def _quoted(line: str, start: int, value: str) -> Repair:
+def indentations(draft: Draft, number: int) -> Iterator[tuple[int, Repair]]:
+    """Give other indentations of a line that fits nowhere, or of the first of its block, which misled it."""
+    line, first = draft.line(number), draft.neighbour(number, -1)
+    if not draft.is_formed(number) and "\t" not in line[: _indent(line)]:
+        return
+    if first is not None and first not in draft.columns:
+        level = _indent(line) - _depth(draft.line(first), line)
+        if draft.parent(first) == level - _STEP:
+            yield first, _indented(draft.line(first), level)
+    for level in draft.levels(number):
+        yield number, _indented(line, level)
+
+
+def _depth(line: str, below: str) -> int:
+    """How much deeper than a line the one below it belongs."""
+    if _OPENS.search(line):
+        return _STEP
+    item = _DASH.match(line)
+    return item.end() - _indent(line) if item and not _DASH.match(below) else 0
+
+
+def _indented(line: str, level: int) -> Repair:
+    indent = _indent(line)
+    if "\t" in line[:indent]:
+        fault = "a tab stands in the indentation"
+    else:
+        fault = f"the line stands {'deeper' if level < indent else 'less deep'} than the keys beside it"
+    columns = (*(min(column, indent) for column in range(level)), *range(indent, len(line) + 1))
+    return Repair(" " * level + line[indent:], columns, f"{fault}; column {level + 1} was expected")
+
+
+def _closed(line: str, end: int, closing: str, fault: str = "") -> Repair:
+    columns = range(len(line) + 1)
+    return Repair(line[:end] + closing + line[end:], (*columns[:end], end, *columns[end:]), fault)
+
+
+def _quoted(line: str, start: int, end: int) -> Repair:
     # Single quotes: in double ones a backslash of the author would change its meaning.
     text, columns = [line[:start], "'"], [*range(start), start]
-    end = start + len(value)
-    quoted = len(value) > 1 and value[0] == value[-1] and value[0] in "\"'"
+    quoted = end - start > 1 and line[start] == line[end - 1] and line[start] in "\"'"
     inner = range(start + 1, end - 1) if quoted else range(start, end)
     for column in inner:
         char = line[column]
         text.append("''" if char == "'" else char)
         columns.extend([column] * (2 if char == "'" else 1))
-    text.append("'")
-    return Repair("".join(text), (*columns, end, end))
+    text.append("'" + line[end:])
+    return Repair("".join(text), (*columns, end, *range(end, len(line) + 1)))
 
 
-def is_glued(line: str) -> bool:
-    """Tell whether a line lacks only the blank after its colon."""
-    return _GLUED.match(line) is not None and ": " not in line
+def _indent(line: str) -> int:
+    return _INDENT.match(line).end()  # type: ignore[union-attr]  # the pattern also matches nothing
+
+
+def is_due_above(draft: Draft, number: int) -> bool:
+    """Tell whether a line fails only because the one above runs on into it.
+
+    The one above then lacks the blank after its colon, or, where it begins a block, the colon.
+    """
+    above = draft.neighbour(number, -1)
+    if above is None:
+        return False
+    line = draft.line(above)
+    if _GLUED.match(line) and ": " not in line:
+        return True
+    return not draft.is_formed(above) and draft.parent(above) is not None
 
 
 def blank(line: str) -> Repair:

@@ -12,31 +12,17 @@ from typing import TYPE_CHECKING, Any
 
 import yaml
 
-from tertial.text.nodes import Listing, Mapping, Node, Pair, Scalar
+from tertial.text.events import FAST, Events
+from tertial.text.mend import mended, stop_at
+from tertial.text.nodes import STRAY, Listing, Mapping, Node, Pair, Scalar
 from tertial.text.problem import Also, Problem, Severity
-from tertial.text.recover import Draft, blank, explain, faulty_offset, is_glued, repairs
+from tertial.text.recover import Draft
 from tertial.text.source import Span
-
-try:
-    from yaml._yaml import CParser as _Parser
-
-    FAST = True
-    """Whether libyaml does the reading; without it the same work takes some twenty times as long."""
-except ImportError:  # pragma: no cover - the wheels of every common system carry libyaml
-    from yaml.parser import Parser
-    from yaml.reader import Reader
-    from yaml.scanner import Scanner
-
-    class _Parser(Reader, Scanner, Parser):  # type: ignore[no-redef]
-        def __init__(self, text: str) -> None:
-            Reader.__init__(self, text)
-            Scanner.__init__(self)
-            Parser.__init__(self)
-
-    FAST = False
 
 if TYPE_CHECKING:
     from tertial.text.source import SourceText
+
+__all__ = ["FAST", "read_front"]
 
 # An entry has three levels; a reader that never ends is no use to anyone.
 _DEEPEST = 12
@@ -44,22 +30,11 @@ _DEEPEST = 12
 _MOST_NODES = 20_000
 _MOST_FAULTS = 40
 
-_FORBIDDEN = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-_CUT = re.compile(r" #[^\r\n]*")
-_COMMENT_VALUE = re.compile(r" #[^ \r\n][^\r\n]*")
+_BLANKS = re.compile(r"[ \t]++")
+_COLON = re.compile(r"\s*:")
+_CUT = re.compile(r"[ \t]#[^\r\n]*")
+_COMMENT_VALUE = re.compile(r"[ \t]#[^ \r\n][^\r\n]*")
 _LITERAL_MEND = "write the phrases as a literal: the key, then |, then one line a phrase"
-
-
-class _Events:
-    """The events of one text, with one of them in view."""
-
-    def __init__(self, text: str) -> None:
-        self._get = _Parser(text).get_event
-        self.ahead: Any = self._get()
-
-    def take(self) -> Any:
-        event, self.ahead = self.ahead, self._get()
-        return event
 
 
 @dataclass(slots=True)
@@ -69,9 +44,12 @@ class _Walk:
     source: SourceText
     base: int
     draft: Draft
-    events: _Events
+    events: Events
     problems: list[Problem] = field(default_factory=list)
     anchors: dict[str, tuple[Node, int]] = field(default_factory=dict)
+    unused: dict[str, Span] = field(default_factory=dict)
+    spare: int = _MOST_NODES
+    end: int = 0
 
     def top(self) -> Mapping:
         """Read the whole front matter; anything but keys and values at the top is a problem."""
@@ -81,6 +59,9 @@ class _Walk:
         if isinstance(self.events.ahead, yaml.StreamEndEvent):
             return empty
         node, _ = self.node(0)
+        for anchor, span in self.unused.items():
+            message = f"&{anchor} names a value to be repeated, and nothing repeats it; plain text was expected"
+            self.say("yaml-extra", Severity.WARNING, span, message, "leave the sign out, or put the value in quotes")
         self.events.take()
         if isinstance(self.events.ahead, yaml.DocumentStartEvent):
             span = self.span(self.events.ahead)
@@ -98,7 +79,8 @@ class _Walk:
         if not getattr(event, "style", None) and isinstance(event, yaml.ScalarEvent):
             end = start + len(self.draft.text[start:end].rstrip())
         own = self.draft.own_offset
-        return Span(self.base + own(start), self.base + own(end))
+        self.end = self.base + own(end)
+        return Span(self.base + own(start), self.end)
 
     def say(self, word: str, severity: Severity, span: Span, message: str, mend: str, *also: Also) -> None:
         self.problems.append(Problem(word, severity, self.source, span, message, mend, also))
@@ -133,17 +115,21 @@ class _Walk:
             node, weight = self._mapping(depth, span, flow=bool(event.flow_style))
         if event.anchor:
             self.anchors[event.anchor] = (node, weight)
+            at = self.source.text.find(f"&{event.anchor}", span.start)
+            self.unused[event.anchor] = Span(at, at + len(event.anchor) + 1)
         return node, weight
 
     def _alias(self, event: Any) -> tuple[Node, int]:
         span = self.span(event)
         node, weight = self.anchors.get(event.anchor, (None, 0))
+        self.unused.pop(event.anchor, None)
         if node is None:
             message = f"*{event.anchor} refers to an anchor &{event.anchor} that is not set before it"
             self.say("yaml-extra", Severity.WARNING, span, message, "write the value out, or put it in quotes")
             return Scalar("", span), 1
-        if weight > _MOST_NODES:
-            message = f"*{event.anchor} unfolds to more than {_MOST_NODES} values"
+        self.spare -= weight
+        if self.spare < 0:
+            message = f"with *{event.anchor} the entry unfolds to more than {_MOST_NODES} values"
             self.say("yaml-extra", Severity.ERROR, span, message, "write the values out where they are needed")
             return Scalar("", span), 1
         return node, weight
@@ -161,7 +147,7 @@ class _Walk:
         weight = 1
         while not isinstance(self.events.ahead, yaml.MappingEndEvent):
             key, _ = self.node(depth + 1)
-            colon = not flow or self._after(key.span.end).lstrip()[:1] == ":"
+            colon = not flow or _COLON.match(self.source.text, key.span.end)
             value, cost = self.node(depth + 1)
             weight += cost + 1
             if not isinstance(key, Scalar):
@@ -202,8 +188,10 @@ class _Walk:
         return found.group() if found else ""
 
     def _until(self, span: Span, end_event: Any) -> Span:
-        end = self.base + self.draft.own_offset(end_event.end_mark.index)
-        text = self.source.text[span.start : end]
+        start, end = end_event.start_mark.index, end_event.end_mark.index
+        if start < end:  # a closing bracket; a block just ends, and comments may follow its last value
+            self.end = self.base + self.draft.own_offset(end)
+        text = self.source.text[span.start : self.end]
         return Span(span.start, max(span.start, span.start + len(text.rstrip())))
 
     def _skip(self, event: Any) -> None:
@@ -223,26 +211,25 @@ def read_front(source: SourceText, span: Span) -> tuple[Mapping, tuple[Problem, 
     """
     raw = source.slice(span)
     problems: list[Problem] = []
-    text = _without_forbidden(source, span, raw, problems)
-    draft = Draft.of(text)
+    draft = Draft.of(_without_tabs(_without_strays(source, span, raw, problems)))
     for _ in range(_MOST_FAULTS):
+        walk = _Walk(source, span.start, draft, Events(draft.text))
         try:
-            walk = _Walk(source, span.start, draft, _Events(draft.text))
             top = walk.top()
         except yaml.MarkedYAMLError as fault:
-            problem, draft = _mended(source, span.start, draft, fault)
+            problem, draft = mended(source, span.start, draft, stop_at(draft, fault, walk.events.ahead))
             problems.append(problem)
-            continue
-        return top, (*problems, *walk.problems)
+        else:
+            return top, (*problems, *walk.problems)
     message = f"more than {_MOST_FAULTS} lines of the front matter cannot be read; the rest is left unread"
     mend = "mend the lines named above first"
     problems.append(Problem("yaml-syntax", Severity.ERROR, source, Span(span.start, span.start), message, mend))
     return Mapping((), span), tuple(problems)
 
 
-def _without_forbidden(source: SourceText, span: Span, raw: str, problems: list[Problem]) -> str:
-    """Blank out characters that YAML forbids, so that one stray byte does not cost the entry."""
-    found = _FORBIDDEN.search(raw)
+def _without_strays(source: SourceText, span: Span, raw: str, problems: list[Problem]) -> str:
+    """Blank out characters that have no place here, so that one stray byte does not cost the entry."""
+    found = STRAY.search(raw)
     if found is None:
         return raw
     spot = Span(span.start + found.start(), span.start + found.end())
@@ -257,50 +244,16 @@ def _without_forbidden(source: SourceText, span: Span, raw: str, problems: list[
             "delete the character, or write it out",
         )
     )
-    return _FORBIDDEN.sub(" ", raw)
+    return STRAY.sub(" ", raw)
 
 
-def _mended(source: SourceText, base: int, draft: Draft, fault: yaml.MarkedYAMLError) -> tuple[Problem, Draft]:
-    """Name a syntax fault, and give a draft whose next reading gets past it."""
-    number = _faulty_line(draft, fault)
-    line, shown = draft.line(number), ""
-    what, expected = explain(fault.context or "", fault.problem or "")
-    message = f"{what}; {expected}"
-    mended = draft.with_repair(number, blank(line))
-    for repair in repairs(line):
-        tried = draft.with_repair(number, repair)
-        next_fault = _first_fault(tried)
-        if next_fault is None or _faulty_line(tried, next_fault) > number:
-            mended, shown, message = tried, repair.text.strip(), repair.fault or message
-            break
-    start, own = draft.own_line(number)
-    indent = len(own) - len(own.lstrip())
-    span = Span(base + start + indent, base + start + max(len(own.rstrip()), indent))
-    if not shown:
-        mend = "write the line as key: value, or put the value in quotes"
-    elif shown == own.strip():
-        mend = f"indent the line with blanks, as its neighbours are: {shown}"
-    else:
-        mend = f"write: {shown}"
-    return Problem("yaml-syntax", Severity.ERROR, source, span, message, mend), mended
+def _without_tabs(text: str) -> str:
+    """Read tabs as blanks where they do not indent; YAML allows them there, but its parsers stumble."""
 
+    def even(run: re.Match[str]) -> str:
+        start, end = run.span()
+        begins_line = start == 0 or text[start - 1] in "\r\n"
+        ends_line = end == len(text) or text[end] in "\r\n"
+        return run.group() if begins_line and not ends_line else run.group().replace("\t", " ")
 
-def _faulty_line(draft: Draft, fault: yaml.MarkedYAMLError) -> int:
-    context_index = fault.context_mark.index if fault.context_mark else None
-    problem_index = fault.problem_mark.index if fault.problem_mark else None
-    number = draft.line_of(faulty_offset(fault.context or "", context_index, problem_index))
-    while number > 0 and not draft.line(number).strip():
-        number -= 1
-    # ``bill:black`` runs on into the next line, and only that one fails; the fault is above it.
-    glued = number > 0 and "mapping values" in (fault.problem or "") and is_glued(draft.line(number - 1))
-    return number - 1 if glued else number
-
-
-def _first_fault(draft: Draft) -> yaml.MarkedYAMLError | None:
-    try:
-        events = _Events(draft.text)
-        while events.ahead is not None:
-            events.take()
-    except yaml.MarkedYAMLError as fault:
-        return fault
-    return None
+    return _BLANKS.sub(even, text) if "\t" in text else text
