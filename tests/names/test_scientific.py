@@ -134,10 +134,7 @@ def test_open_and_crossed_names_of_the_code_lists_are_refused() -> None:
     assert len(refused) > 50
 
 
-@given(
-    st.text()
-    | st.lists(st.sampled_from(["Turdus", "migratorius", "(", "A,", "1766", "-", "é"])).map(" ".join)
-)
+@given(st.text() | st.lists(st.sampled_from(["Turdus", "migratorius", "(", "A,", "1766", "-", "é"])).map(" ".join))
 def test_any_text_gets_an_answer(text: str) -> None:
     """A name or a fault comes back, and a fault quotes what stands in the text."""
     found = read_scientific(text)

@@ -48,9 +48,10 @@ _MONTHS: Final = (
 )
 _YEAR_ROUND: Final = frozenset({"all year", "year round", "year-round", "all months"})
 
-_NUMBER = r"\d+(?:\.\d+)?"
+# More figures than any bird needs; without a limit a number of thousands of them would end the run.
+_NUMBER = r"\d{1,9}(?:\.\d{1,9})?"
 _RANGE = re.compile(rf"(?P<about>about )?(?P<low>{_NUMBER})(?: ?(?:-|–|to) ?(?P<high>{_NUMBER}))? ?(?P<unit>[a-z]*)")
-_MEAN = re.compile(rf"mean (?P<mean>{_NUMBER})(?: sd (?P<sd>{_NUMBER}))?(?: n (?P<n>\d+))? ?(?P<unit>[a-z]*)")
+_MEAN = re.compile(rf"mean (?P<mean>{_NUMBER})(?: sd (?P<sd>{_NUMBER}))?(?: n (?P<n>\d{{1,9}}))? ?(?P<unit>[a-z]*)")
 _DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})")
 _SPOT = rf"(?:{_NUMBER}, ?{_NUMBER}|{_NUMBER} ?% {_NUMBER} ?%)"
 _SCALE = re.compile(rf"(?P<a>.*?) ?(?P<p>{_SPOT}) to (?P<b>.*?) ?(?P<q>{_SPOT})")

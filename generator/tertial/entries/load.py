@@ -13,7 +13,6 @@ from tertial.entries.place import PlaceEntry, read_place
 from tertial.entries.species import SpeciesEntry, read_species
 from tertial.entries.unknown import UnknownEntry, read_unknown
 from tertial.text.front import split_front
-from tertial.text.nodes import Scalar
 from tertial.text.problem import Problem, Severity
 from tertial.text.source import Span
 from tertial.text.yamlread import read_front
@@ -58,9 +57,11 @@ def read_entry(source: SourceText) -> tuple[Entry | None, tuple[Problem, ...]]:
     pair = _kind(reading, front)
     if pair is not None:
         entry = _READERS[pair.key.text](reading, front, parts.body)
-        if entry is None and isinstance(pair.value, Scalar) and pair.value.is_empty:
-            message = f"the {pair.key.text} has no name"
-            reading.say("no-name", pair.key.span, message, f"write the name after {pair.key.text}:", Severity.ERROR)
+        if entry is None:
+            what = "date" if pair.key.text == "outing" else "name"
+            message = f"the {pair.key.text} has no {what}"
+            mend = f"write the {what} after {pair.key.text}:"
+            reading.say("no-name", pair.key.span, message, mend, Severity.ERROR)
     return entry, tuple(reading.problems)
 
 

@@ -74,14 +74,14 @@ def _from_literal(reading: Reading, node: Scalar) -> Iterator[tuple[Written[str]
             reading.say("no-part", line.span, message, mend)
             continue
         name, start = line.text[: colon.start()].strip(), line.span.start
-        part = Written(name, Span(start, start + colon.start()))
+        part = Written(name, Span(start, start + len(name)))
         if name in seen:
             message = f"{name!r} is written twice in this block; the second is not read"
             first = Also(reading.source, seen[name], "first written here")
             reading.say("key-twice", part.span, message, "join the two phrases with a comma", Severity.WARNING, first)
             continue
         seen[name] = part.span
-        yield part, Written(line.text[colon.end() :], Span(start + colon.end(), line.span.end))
+        yield part, Written(" ".join(line.text[colon.end() :].split()), Span(start + colon.end(), line.span.end))
 
 
 def plumages(reading: Reading, pair: Pair) -> tuple[PlumageBlock, ...] | None:
@@ -93,8 +93,18 @@ def plumages(reading: Reading, pair: Pair) -> tuple[PlumageBlock, ...] | None:
         return None
     return tuple(
         PlumageBlock(Written(block.key.text, block.key.span), tuple(_phrases(reading, block.value)))
-        for block in pair.value.pairs
+        for block in _begun(reading, pair.value)
     )
+
+
+def _begun(reading: Reading, node: Mapping) -> tuple[Pair, ...]:
+    """Give the plumages; one with nothing at all under it, not even a literal, is named as a gap."""
+    for block in node.pairs:
+        if isinstance(block.value, Scalar) and not block.value.text and not block.value.style:
+            message = f"nothing is written under {block.key.text!r}"
+            mend = "write |, then one line a phrase below it, or leave the plumage out"
+            reading.say("empty-value", block.key.span, message, mend, Severity.GAP)
+    return node.pairs
 
 
 def measures(reading: Reading, pair: Pair) -> tuple[MeasureBlock, ...] | None:
@@ -106,7 +116,7 @@ def measures(reading: Reading, pair: Pair) -> tuple[MeasureBlock, ...] | None:
         return (MeasureBlock(Written("all", pair.key.span), tuple(_measures(reading, pair.value))),)
     return tuple(
         MeasureBlock(Written(block.key.text, block.key.span), tuple(_measures(reading, block.value)))
-        for block in pair.value.pairs
+        for block in _begun(reading, pair.value)
     )
 
 

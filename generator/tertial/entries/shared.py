@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from tertial.entries import pictures
 from tertial.entries.convert import to_date, to_months
 from tertial.entries.fields import LIST, NOTHING, SCALAR, TEXTS, Field, Form, converted, text, texts
-from tertial.entries.phrases import phrases
+from tertial.entries.phrases import block_lines, phrases
 from tertial.entries.values import Phrase, Similar, Written
 from tertial.text.nodes import Listing, Mapping, Pair, Scalar
 from tertial.text.source import Span
@@ -50,9 +50,9 @@ def similar(reading: Reading, pair: Pair) -> tuple[Similar, ...] | None:
             found.append(Similar(Written(each.key.text, each.key.span), remark))
         return tuple(found) or None
     if isinstance(pair.value, Scalar) and pair.value.style == "|":
-        found_lines = phrases(reading, pair) or ()
-        return tuple(Similar(line.part, line.text) for line in found_lines) or None
-    return tuple(Similar(code, None) for code in texts(reading, pair) or ()) or None
+        lines = block_lines(reading, pair.value)
+        return tuple(Similar(code, remark if remark.value else None) for code, remark in lines) or None
+    return tuple(Similar(code, None) for code in codes(reading, pair) or ()) or None
 
 
 def codes(reading: Reading, pair: Pair) -> tuple[Written[str], ...] | None:
@@ -64,9 +64,11 @@ def codes(reading: Reading, pair: Pair) -> tuple[Written[str], ...] | None:
         return None
     found, offset = [], line.span.start
     for code in line.value.replace(",", " ").split():
-        offset = reading.source.text.find(code, offset)
-        found.append(Written(code, Span(offset, offset + len(code))))
-        offset += len(code)
+        at = reading.source.text.find(code, offset, line.span.end)
+        # Written with escapes it is not to be found as such; then the whole line is its place.
+        span = Span(at, at + len(code)) if at >= 0 else line.span
+        offset = span.end if at >= 0 else offset
+        found.append(Written(code, span))
     return tuple(found)
 
 
