@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 import jinja2
 from markupsafe import Markup
 
 from tertial.links import follow
 from tertial.pages.pictures import body_image
-from tertial.pages.site import Page, Site, account_path
+from tertial.pages.site import Frame, Page, Site, account_path
 from tertial.text.problem import Problem, Severity
 from tertial.text.prose import render
 from tertial.text.source import SourceText, Span
@@ -29,21 +29,34 @@ def built_in_layouts() -> Path:
     return shipped if shipped.is_dir() else package.parent.parent / LAYOUTS
 
 
-class Renderer:
-    """Renders the pages of one guide."""
+Templates: TypeAlias = jinja2.Environment
+"""Templates as they are kept between pages."""
 
-    def __init__(self, site: Site) -> None:
+
+def templates(*folders: Path) -> Templates:
+    """Give the templates of some folders; one in an earlier folder replaces that of its name in a later."""
+    return jinja2.Environment(
+        loader=jinja2.FileSystemLoader([str(folder) for folder in folders]),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+
+
+class Renderer:
+    """Renders the pages of one guide.
+
+    :param frame: what stands round every page, if not what the guide itself says.
+    :param kept: templates that an earlier renderer has read, if not those of the guide and the program.
+    """
+
+    def __init__(self, site: Site, frame: Frame | None = None, kept: Templates | None = None) -> None:
         self._site = site
-        self._frame = site.frame()
-        folders = [site.guide.folder / LAYOUTS, built_in_layouts()]
-        self._jinja = jinja2.Environment(
-            loader=jinja2.FileSystemLoader([str(folder) for folder in folders]),
-            autoescape=True,
-            undefined=jinja2.StrictUndefined,
-            trim_blocks=True,
-            lstrip_blocks=True,
-            keep_trailing_newline=True,
-        )
+        self._frame = frame or site.frame()
+        self._folders = (site.guide.folder / LAYOUTS, built_in_layouts())
+        self._jinja = kept or templates(*self._folders)
 
     def render(self, page: Page) -> bytes | Problem:
         """Render one page; a fault in a template is a problem that names the template's line."""
@@ -51,10 +64,11 @@ class Renderer:
         def body(view: BodyView) -> Markup:
             return self._body(view, page.root)
 
+        view = page.view()
         try:
             template = self._jinja.get_template(page.template)
-            text = template.render(page=page, root=page.root, frame=self._frame, view=page.view(), body=body)
-        except jinja2.TemplateError as fault:
+            text = template.render(page=page, root=page.root, frame=self._frame, view=view, body=body)
+        except (jinja2.TemplateError, ArithmeticError, LookupError, TypeError, ValueError) as fault:
             return self._template_problem(fault, page)
         return text.encode("utf-8")
 
@@ -75,7 +89,7 @@ class Renderer:
         )
         return Markup(html)
 
-    def _template_problem(self, fault: jinja2.TemplateError, page: Page) -> Problem:
+    def _template_problem(self, fault: Exception, page: Page) -> Problem:
         name, line = page.template, 1
         if isinstance(fault, jinja2.TemplateSyntaxError):
             name, line = fault.name or name, fault.lineno
@@ -83,8 +97,9 @@ class Renderer:
             trace = fault.__traceback__
             while trace is not None:
                 file = Path(trace.tb_frame.f_code.co_filename)
-                if file.suffix == ".html":
-                    name, line = file.name, trace.tb_lineno
+                for folder in self._folders:
+                    if file.is_relative_to(folder):
+                        name, line = file.relative_to(folder).as_posix(), trace.tb_lineno
                 trace = trace.tb_next
         source = SourceText(f"{LAYOUTS}/{name}", self._template_text(name))
         message = f"the template cannot be used for {page.path}: {fault}"
