@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-PATIENCE = 20
+PATIENCE = 60
 """Seconds after which a test gives up; a slow machine must not fail it."""
 
 # The smallest picture that is one: a grey dot in PNG (ISO/IEC 15948), made by hand once.
