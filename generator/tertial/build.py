@@ -84,20 +84,24 @@ def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) 
     problems.extend(found)
     progress("writing the pages")
     site = Site(guide, published)
-    pages = tuple(_pages(site, files))
+    pages = tuple(all_pages(site, files))
     for path, rendered in rendered_pages(Renderer(site), pages):
         if isinstance(rendered, Problem):
             problems.append(rendered)
         else:
             files[path] = rendered
-    files.update(_assets(folder))
+    files.update(all_assets(folder))
     report = Report.of(problems, guide.files)
     if report.has_errors:
         return Build(report)
     return Build(report, len(pages), put(folder / OUTPUT, folder / WORK, files))
 
 
-def _pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
+def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
+    """Give every page of the guide.
+
+    :param files: published files by address, for pages that carry pictures along.
+    """
     return chain(
         list_pages(site),
         species_pages(site),
@@ -117,7 +121,7 @@ def _question_style(guide: Guide) -> str:
     return (own if own.is_file() else built_in_layouts() / QUESTION_STYLE).read_text(encoding="utf-8").strip()
 
 
-def _assets(folder: Path) -> Iterator[tuple[str, Path]]:
+def all_assets(folder: Path) -> Iterator[tuple[str, Path]]:
     """Give style sheet, fonts and icon; a file of the guide's own replaces the built-in of its name."""
     for layouts in (built_in_layouts(), folder / LAYOUTS):
         assets = layouts / ASSETS
@@ -133,21 +137,27 @@ def _pictures(guide: Guide) -> tuple[dict[Path, PublishedPicture], dict[str, byt
     published: dict[Path, PublishedPicture] = {}
     files: dict[str, bytes | Path] = {}
     problems: list[Problem] = []
-    for path, source, span in _listed_pictures(guide):
+    for path, source, span in listed_pictures(guide):
         if path in published:
             continue
         found = store.publish(path)
         if isinstance(found, Unreadable):
-            message = f"{path.name!r} cannot be used: {found.reason}"
-            mend = "save the picture anew as JPEG or PNG, or take it out of the entry"
-            problems.append(Problem("picture-unreadable", Severity.ERROR, source, span, message, mend))
+            problems.append(unusable_picture(path, found, source, span))
             continue
         published[path], sizes = found
         files.update((f"{PICTURES}/{name}", file) for name, file in sizes.items())
     return published, files, problems
 
 
-def _listed_pictures(guide: Guide) -> Iterator[tuple[Path, SourceText, Span]]:
+def unusable_picture(path: Path, found: Unreadable, source: SourceText, span: Span) -> Problem:
+    """Say of a picture that nothing could be made of it."""
+    message = f"{path.name!r} cannot be used: {found.reason}"
+    mend = "save the picture anew as JPEG or PNG, or take it out of the entry"
+    return Problem("picture-unreadable", Severity.ERROR, source, span, message, mend)
+
+
+def listed_pictures(guide: Guide) -> Iterator[tuple[Path, SourceText, Span]]:
+    """Give every picture that an entry lists or shows in its text, and where it is named."""
     for entry, picture in guide.pictures():
         path = guide.beside(entry.source, picture.file.value)
         if path is not None:

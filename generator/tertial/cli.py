@@ -146,6 +146,37 @@ def outcome_text(pages: int, outcome: Outcome, index: Path) -> str:
 
 
 @main.command()
+@_GUIDE
+@click.option(
+    "--port",
+    type=click.IntRange(0, 65535),
+    default=8417,
+    show_default=True,
+    help="The port wished for; where it is taken, a free one is found.",
+)
+def proof(folder: Path | None, port: int) -> None:
+    """Show the guide on this machine while you write, and follow what you save.
+
+    Open the address that is printed; Ctrl-C ends it. build/ is left as it is.
+    """
+    from tertial.proof.running import run
+
+    where = _guide_folder(folder)
+    _slow_yaml()
+    watched = sys.stderr.isatty()
+    _guarded(
+        lambda: run(
+            where,
+            port,
+            lambda address: click.echo(
+                f"The proof of {where} is at {address} and follows what you save; Ctrl-C ends it."
+            ),
+            (lambda what: click.echo(what, err=True)) if watched else (lambda _: None),
+        )
+    )
+
+
+@main.command()
 @click.argument("name")
 @_JSON
 def code(name: str, as_json: bool) -> None:

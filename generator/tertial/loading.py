@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NoReturn, TypeVar
 
@@ -15,6 +16,7 @@ from tertial.entries.settings import Settings, read_settings
 from tertial.entries.species import SpeciesEntry
 from tertial.entries.unknown import UnknownEntry
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved, slug_of
+from tertial.keeping import KeptEntries
 from tertial.marks.parts import PartTable, Widened, load_parts
 from tertial.marks.plumages import Plumage, read_plumage
 from tertial.names.alpha import natural_code
@@ -48,10 +50,11 @@ def find_guide(start: Path) -> Path | None:
     return next((folder for folder in (start, *start.parents) if (folder / SETTINGS_FILE).is_file()), None)
 
 
-def load_guide(folder: Path) -> Guide:
+def load_guide(folder: Path, cache: KeptEntries | None = None) -> Guide:
     """Load the guide in a folder.
 
     :param folder: a folder with ``guide.yaml`` and ``entries/``; either may be missing.
+    :param cache: what an earlier load of this folder has read.
     :returns: the guide with all problems found on the way. Only the system's own failures
         (``OSError`` on a folder that cannot be read) are raised.
     """
@@ -61,25 +64,29 @@ def load_guide(folder: Path) -> Guide:
     widened = load_parts().with_words(settings.own_words("part"))
     problems.extend(_own_part_problems(settings, widened))
 
+    kept = cache or KeptEntries()
     read: list[Entry] = []
     files = 0
     for path in _entry_files(folder):
         files += 1
-        source = _source(folder, path, problems)
-        if source is None:
-            continue
-        entry, found = read_entry(source)
+        entry, found = kept.entry(path, partial(_read, folder, path))
         problems.extend(found)
         if entry is not None:
             read.append(entry)
-    return _linked(folder, settings, widened.table, read, tuple(problems), files)
+    link = partial(_species, parts=widened.table, scheme="BBL" if settings.code_list == "BBL" else "IBP")
+    species = _in_list_order([kept.species(entry, settings, link) for entry in _of(SpeciesEntry, read)])
+    return _linked(folder, settings, widened.table, species, read, tuple(problems), files)
 
 
 def _linked(
-    folder: Path, settings: Settings, parts: PartTable, read: list[Entry], problems: tuple[Problem, ...], files: int
+    folder: Path,
+    settings: Settings,
+    parts: PartTable,
+    species: tuple[Species, ...],
+    read: list[Entry],
+    problems: tuple[Problem, ...],
+    files: int,
 ) -> Guide:
-    scheme: Scheme = "BBL" if settings.code_list == "BBL" else "IBP"
-    species = _linked_species(_of(SpeciesEntry, read), parts, scheme)
     flocks = tuple(
         Flock(entry, slug) for entry, slug in _slugged(_of(FlockEntry, read), lambda entry: entry.name.value)
     )
@@ -136,11 +143,16 @@ def _latest(entry: UnknownEntry) -> tuple[int, str]:
     return (-entry.seen.value.toordinal() if entry.seen else 0, entry.source.path)
 
 
-def _linked_species(entries: list[SpeciesEntry], parts: PartTable, scheme: Scheme) -> tuple[Species, ...]:
-    """Link species accounts in list order. Two of one name are an error, but both are there to be shown."""
-    linked = [_species(entry, parts, scheme) for entry in entries]
+def _in_list_order(linked: list[Species]) -> tuple[Species, ...]:
+    """Put species accounts in list order. Two of one name are an error, but both are there to be shown."""
     linked.sort(key=lambda species: (*species.list_order, species.entry.source.path))
     return tuple(replace(each, slug=slug) for each, slug in _slugged(linked, lambda species: species.name))
+
+
+def _read(folder: Path, path: Path) -> tuple[Entry | None, tuple[Problem, ...]]:
+    problems: list[Problem] = []
+    source = _source(folder, path, problems)
+    return read_entry(source) if source else (None, tuple(problems))
 
 
 def _settings_source(folder: Path, problems: list[Problem]) -> SourceText:
@@ -151,6 +163,12 @@ def _settings_source(folder: Path, problems: list[Problem]) -> SourceText:
 
 def _source(folder: Path, path: Path, problems: list[Problem]) -> SourceText | None:
     name = path.relative_to(folder).as_posix()
+    if path.is_symlink() and not path.resolve().is_relative_to(folder.resolve()):
+        nothing = SourceText(name, "")
+        message = "the file is a link that leads out of the guide's folder; a guide is one folder"
+        mend = "put the file itself here"
+        problems.append(Problem("not-text", Severity.ERROR, nothing, nothing.line_span(1), message, mend))
+        return None
     try:
         source = read_source(path, name)
     except OSError as fault:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 from tertial.text.problem import Severity
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Collection, Iterable, Iterator
 
     from tertial.text.problem import Problem
     from tertial.text.source import SourceText, Span
@@ -66,12 +66,13 @@ class Report:
     def sentence(self) -> str:
         """The closing sentence."""
         read = f"{self.entries} {'entry' if self.entries == 1 else 'entries'} read"
-        counts = [
-            f"{number} {_PLURALS[severity][number != 1]}" for severity in Severity if (number := self.count(severity))
-        ]
-        if not counts:
-            return f"{read}; nothing to mend."
-        return f"{read}; {', '.join(counts)}."
+        return f"{read}; {counted(self.problems) or 'nothing to mend'}."
+
+
+def counted(problems: Collection[Problem]) -> str:
+    """Say how many problems of each weight there are; '' for none."""
+    numbers = ((severity, sum(problem.severity is severity for problem in problems)) for severity in Severity)
+    return ", ".join(f"{number} {_PLURALS[severity][number != 1]}" for severity, number in numbers if number)
 
 
 def brief(report: Report) -> str:

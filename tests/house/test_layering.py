@@ -35,7 +35,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "entries": {"text"},
     "guide": READING,
     "links": {*READING, "guide"},
-    "loading": {*READING, "guide", "links"},
+    "keeping": {"text", "entries", "guide"},
+    "loading": {*READING, "guide", "links", "keeping"},
     "checks": {*READING, "guide", "links", "sketches"},
     "pages": {*PAGES, "outings", ""},
     "parallel": {"pages", "text"},
@@ -45,7 +46,21 @@ MAY_IMPORT: dict[str, set[str]] = {
     "entering": {*READING, "guide", "loading", "schema"},
     "naming": {"names"},
     "build": {*GUIDE, *PAGES, "checks", "pages", "parallel", "report", "stage"},
-    "cli": {"", *GUIDE, "text", "checks", "report", "stage", "starting", "entering", "naming", "build", "unchanged"},
+    "proof": {*GUIDE, *PAGES, "keeping", "build", "checks", "pages", "report"},
+    "cli": {
+        "",
+        "proof",
+        *GUIDE,
+        "text",
+        "checks",
+        "report",
+        "stage",
+        "starting",
+        "entering",
+        "naming",
+        "build",
+        "unchanged",
+    },
 }
 """For each room the others that it may import; '' is ``tertial/__init__.py`` with the version."""
 
@@ -55,6 +70,7 @@ ONLY_IN = {
     "markupsafe": {"tertial.pages.render"},
     "markdown_it": {"tertial.text.prose"},
     "click": {"tertial.cli"},
+    "watchfiles": {"tertial.proof.following"},
 }
 """Packages of others, each with the modules that import it."""
 

@@ -9,8 +9,8 @@ from markupsafe import Markup
 
 from tertial.links import follow
 from tertial.pages.pictures import body_image
-from tertial.pages.site import NOT_FOUND, Page, Site, account_path
-from tertial.pages.templates import environment, layout_fault
+from tertial.pages.site import NOT_FOUND, Frame, Page, Site, account_path
+from tertial.pages.templates import Templates, layout_fault, layout_folders, templates
 from tertial.text.prose import render
 
 if TYPE_CHECKING:
@@ -19,12 +19,17 @@ if TYPE_CHECKING:
 
 
 class Renderer:
-    """Renders the pages of one guide."""
+    """Renders the pages of one guide.
 
-    def __init__(self, site: Site) -> None:
+    :param frame: what stands round every page, if not what the guide itself says.
+    :param kept: templates that an earlier renderer has read, if not those of the guide and the program.
+    """
+
+    def __init__(self, site: Site, frame: Frame | None = None, kept: Templates | None = None) -> None:
         self._site = site
-        self._frame = site.frame()
-        self._jinja = environment(site.guide.folder)
+        self._frame = frame or site.frame()
+        self._folders = layout_folders(site.guide.folder)
+        self._jinja = kept or templates(*self._folders)
 
     def render(self, page: Page) -> bytes | Problem:
         """Render one page; a fault in a template is a problem that names the template's line."""
@@ -33,11 +38,12 @@ class Renderer:
         def body(view: BodyView) -> Markup:
             return self._body(view, root)
 
+        view = page.view()
         try:
             template = self._jinja.get_template(page.template)
-            text = template.render(page=page, root=Markup(root), frame=self._frame, view=page.view(), body=body)
+            text = template.render(page=page, root=Markup(root), frame=self._frame, view=view, body=body)
         except Exception as fault:
-            problem = layout_fault(fault, self._site.guide.folder, page.template, page.path)
+            problem = layout_fault(fault, self._folders, page.template, page.path)
             if problem is None:
                 raise
             return problem

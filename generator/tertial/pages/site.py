@@ -29,6 +29,11 @@ FEED = "feed.xml"
 NOT_FOUND = "404.html"
 """Addresses of the pages that stand alone; the last is the name that web hosts look for."""
 
+POLICY: Final = (
+    "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'"
+)
+"""What the pages of a finished guide may load (Content Security Policy, W3C)."""
+
 _MENU = (
     ("Species", LIST_ORDER),
     ("Codes", BY_CODE),
@@ -102,6 +107,12 @@ class Frame:
 
     feed: str
     """Address of the feed, or ''; there is none without dates and an address."""
+
+    policy: str = POLICY
+    """What its pages may load."""
+
+    proof: object = None
+    """What proof adds to every page; None in a finished guide."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeAlias
 
 import jinja2
 
@@ -30,10 +30,17 @@ def layout_folders(guide: Path) -> tuple[Path, Path]:
     return guide / LAYOUTS, built_in_layouts()
 
 
-def environment(guide: Path) -> jinja2.Environment:
-    """Make the environment of a guide's templates: everything escaped, nothing undefined let through."""
+Templates: TypeAlias = jinja2.Environment
+"""Templates as they are kept between pages."""
+
+
+def templates(*folders: Path) -> Templates:
+    """Give the templates of some folders, everything escaped and nothing undefined let through.
+
+    One in an earlier folder replaces that of its name in a later.
+    """
     return jinja2.Environment(
-        loader=jinja2.FileSystemLoader([str(folder) for folder in layout_folders(guide)]),
+        loader=jinja2.FileSystemLoader([str(folder) for folder in folders]),
         autoescape=True,
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,
@@ -42,19 +49,20 @@ def environment(guide: Path) -> jinja2.Environment:
     )
 
 
-def layout_fault(fault: Exception, guide: Path, template: str, page: str) -> Problem | None:
+def layout_fault(fault: Exception, folders: tuple[Path, ...], template: str, page: str) -> Problem | None:
     """Turn what went wrong while rendering into a problem of the template's line.
 
     :param fault: the exception, with its traceback.
+    :param folders: where templates are looked for.
     :param template: the template that was to be used.
     :param page: the page that was to be made.
     :returns: the problem; None where no template had a part in it, so that the fault is our own.
     """
-    where = _place(fault, guide, template)
+    where = _place(fault, folders, template)
     if where is None:
         return None
     name, line = where
-    source = SourceText(f"{LAYOUTS}/{name}", _text(guide, name))
+    source = SourceText(f"{LAYOUTS}/{name}", _text(folders, name))
     words = _KIND.sub(r"\1", str(fault)) or type(fault).__name__
     message = f"the template cannot be used for {page}: {words}"
     mend = "mend this line of the template, or remove the file to use the built-in one"
@@ -64,7 +72,7 @@ def layout_fault(fault: Exception, guide: Path, template: str, page: str) -> Pro
     return Problem("layout-fault", Severity.ERROR, source, span, message, mend)
 
 
-def _place(fault: Exception, guide: Path, template: str) -> tuple[str, int] | None:
+def _place(fault: Exception, folders: tuple[Path, ...], template: str) -> tuple[str, int] | None:
     """Find the template and line: the last that the traceback passes through."""
     if isinstance(fault, jinja2.TemplateSyntaxError):
         return fault.name or template, fault.lineno
@@ -72,14 +80,14 @@ def _place(fault: Exception, guide: Path, template: str) -> tuple[str, int] | No
     trace = fault.__traceback__
     while trace is not None:
         file = Path(trace.tb_frame.f_code.co_filename)
-        for folder in layout_folders(guide):
+        for folder in folders:
             if file.is_relative_to(folder):
                 found = (file.relative_to(folder).as_posix(), trace.tb_lineno)
         trace = trace.tb_next
     return found
 
 
-def _text(guide: Path, name: str) -> str:
-    files = (folder / name for folder in layout_folders(guide))
+def _text(folders: tuple[Path, ...], name: str) -> str:
+    files = (folder / name for folder in folders)
     file = next((file for file in files if file.is_file()), None)
     return file.read_bytes().decode("utf-8", errors="replace") if file else ""

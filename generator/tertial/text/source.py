@@ -79,8 +79,8 @@ class SourceText:
 
     def _line_starts(self) -> list[int]:
         if not self._starts:
-            self._starts.append(0)
-            self._starts.extend(found.end() for found in _BREAK.finditer(self.text))
+            # In one step: another thread must never see half a table.
+            self._starts[:] = [0, *(found.end() for found in _BREAK.finditer(self.text))]
         return self._starts
 
 

@@ -1,0 +1,232 @@
+"""One state of the guide, with an answer for every address that it has.
+
+All addresses are known beforehand, from the guide and from the folders of assets. An address that is
+asked for is looked up among them and never made into a path, so that nothing else can be fetched.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
+from http import HTTPStatus
+from pathlib import PurePosixPath
+from typing import TYPE_CHECKING, Final
+
+from tertial.build import all_assets, all_pages
+from tertial.loading import ENTRIES_FOLDER, SETTINGS_FILE
+from tertial.pages.render import Renderer
+from tertial.pages.site import FRONT, POLICY, Link, Page, Site, account_path, pair_path
+from tertial.pages.templates import built_in_layouts
+from tertial.proof import views
+from tertial.report import counted
+from tertial.text.problem import Problem
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+    from pathlib import Path
+
+    from tertial.guide import Guide
+    from tertial.pages.templates import Templates
+    from tertial.proof.pictures import Pictures
+    from tertial.text.source import SourceText
+
+PROOF_POLICY: Final = f"{POLICY}; script-src 'self'; connect-src 'self'"
+"""What a page of the proof may load: one script of our own more than in the finished guide."""
+
+# A question is sent whole and carries its style in itself; its own policy narrows this to that style.
+_QUESTION: Final = "question.html"
+_QUESTION_POLICY: Final = (
+    "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
+)
+
+_KINDS: Final = {
+    ".css": "text/css; charset=utf-8",
+    ".html": "text/html; charset=utf-8",
+    ".jpeg": "image/jpeg",
+    ".jpg": "image/jpeg",
+    ".js": "text/javascript; charset=utf-8",
+    ".png": "image/png",
+    ".svg": "image/svg+xml",
+    ".txt": "text/plain; charset=utf-8",
+    ".webp": "image/webp",
+    ".woff2": "font/woff2",
+    ".xml": "application/atom+xml; charset=utf-8",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What an address leads to."""
+
+    status: HTTPStatus
+    kind: str
+    """Media type."""
+    body: bytes | Path
+    """The content, or a known file that holds it."""
+    policy: str = PROOF_POLICY
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What proof adds to every page, as the templates of ``layouts/proof`` ask for it."""
+
+    edition: Edition
+
+    @property
+    def state(self) -> str:
+        """The mark by which a page knows whether it is still up to date."""
+        return self.edition.state
+
+    @property
+    def to_do(self) -> Link:
+        """The way to all problems, with their numbers."""
+        return Link(self.edition.counts or "nothing to mend", views.TO_DO)
+
+    def panel(self, page: Page) -> views.PanelView:
+        """Gather the problems of the files that a page is made of."""
+        return self.edition.panel(page)
+
+
+class Edition:
+    """One state of the guide.
+
+    :param state: a mark that no other state has.
+    :param pictures: pictures as far as they are developed.
+    :param own: templates of the guide with those of the program behind them.
+    :param built_in: templates of the program alone: what proof says must not depend on the author's.
+    """
+
+    def __init__(self, guide: Guide, state: str, pictures: Pictures, own: Templates, built_in: Templates) -> None:
+        self.guide = guide
+        self.state = state
+        self.checked = False
+        """Whether the checks are done."""
+        self._site = Site(guide, pictures)
+        self._pictures = pictures
+        frame = replace(self._site.frame(), policy=PROOF_POLICY, proof=Beside(self))
+        self._renderer = Renderer(self._site, frame, own)
+        self._proof_renderer = Renderer(self._site, frame, built_in)
+        self._problems: Mapping[str, tuple[Problem, ...]] = _by_file(guide.problems)
+
+    @cached_property
+    def sources(self) -> Mapping[str, SourceText]:
+        """Every file of the guide that was read, or could not be, by its path."""
+        found = {problem.source.path: problem.source for problem in self.guide.problems}
+        found |= {entry.source.path: entry.source for entry in self.guide.entries()}
+        return found | {SETTINGS_FILE: self.guide.settings.source}
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Everything found so far, by file."""
+        return tuple(problem for found in self._problems.values() for problem in found)
+
+    @property
+    def counts(self) -> str:
+        """How many problems of each weight are known."""
+        return counted(self.problems)
+
+    def judge(self, problems: tuple[Problem, ...]) -> None:
+        """Take in what the checks found."""
+        self._problems = _by_file(problems)
+        self.checked = True
+
+    def unread(self) -> tuple[str, ...]:
+        """Give the entry files of which no page could be made."""
+        guide = self.guide
+        return tuple(path for path in sorted(self.sources) if _is_entry(path) and path not in guide.by_path)
+
+    def answer(self, address: str) -> Answer:
+        """Give what stands at an address, seen from the root and with nothing escaped in it."""
+        page = self._pages.get(address) or self._own_page(address)
+        if page is not None:
+            return self._rendered(page)
+        file = self._files.get(address) or self._pictures.files.get(address)
+        if file is not None:
+            return Answer(HTTPStatus.OK, _kind(address), file)
+        return self._nowhere(address)
+
+    def panel(self, page: Page) -> views.PanelView:
+        """Gather the problems of the files that a page is made of."""
+        files = self._made_of.get(page.path, ())
+        problems = (problem for file in files for problem in self._problems.get(file, ()))
+        return views.panel(files, problems, pending=not self.checked)
+
+    @cached_property
+    def _pages(self) -> Mapping[str, Page]:
+        found = all_pages(self._site, self._pictures.files)
+        return {page.path: page for page in found}
+
+    @cached_property
+    def _made_of(self) -> Mapping[str, tuple[str, ...]]:
+        guide = self.guide
+        made: dict[str, tuple[str, ...]] = {
+            account_path(account): (account.entry.source.path,) for account in guide.accounts()
+        }
+        for pair in guide.pairs:
+            made[pair_path(pair)] = (pair.first.entry.source.path, pair.second.entry.source.path)
+        return made | {FRONT: (SETTINGS_FILE,)}
+
+    @cached_property
+    def _files(self) -> Mapping[str, Path]:
+        proof = built_in_layouts() / views.FOLDER
+        own = ((f"{views.FOLDER}/{name}", proof / name) for name in ("proof.js", "proof.css"))
+        return dict([*_inside(self.guide.folder), *own])
+
+    def _own_page(self, address: str) -> Page | None:
+        """Give a page that only proof has."""
+        pending = not self.checked
+        if address == views.TO_DO:
+            view = partial(views.to_do, self.problems, self.unread(), pending=pending)
+            return Page(address, "proof/to-do.html", "To do", "Everything that is wrong or missing.", view)
+        path = address.removeprefix(views.text_key("").removesuffix(".html")).removesuffix(".html")
+        source = self.sources.get(path)
+        if source is None or address != views.text_key(path):
+            return None
+        account = self.guide.by_path.get(path)
+        page = Link("the page made of it", account_path(account)) if account else None
+        show = partial(views.text, source, self._problems.get(path, ()), page, entry=_is_entry(path), pending=pending)
+        return Page(address, "proof/text.html", PurePosixPath(path).name, "A file as it was written.", show)
+
+    def _rendered(self, page: Page) -> Answer:
+        is_own = page.template.startswith(f"{views.FOLDER}/")
+        result = (self._proof_renderer if is_own else self._renderer).render(page)
+        if isinstance(result, Problem):
+            return self._fault(page, result)
+        policy = _QUESTION_POLICY if page.template == _QUESTION else PROOF_POLICY
+        return Answer(HTTPStatus.OK, _kind(page.path), result, policy)
+
+    def _fault(self, page: Page, problem: Problem) -> Answer:
+        instead = replace(page, template="proof/fault.html", view=partial(views.fault, problem))
+        body = self._proof_renderer.render(instead)
+        # The program's own template cannot be mended by the author: without it the words alone must do.
+        text = problem.message.encode("utf-8", errors="replace") if isinstance(body, Problem) else body
+        return Answer(HTTPStatus.INTERNAL_SERVER_ERROR, _KINDS[".txt" if isinstance(body, Problem) else ".html"], text)
+
+    def _nowhere(self, address: str) -> Answer:
+        # Only the depth of the address goes into the page, for its links.
+        depth = "x/" * address.count("/")
+        page = Page(f"{depth}none.html", "proof/none.html", "No such page", "There is no page here.", tuple)
+        return replace(self._rendered(page), status=HTTPStatus.NOT_FOUND)
+
+
+def _by_file(problems: tuple[Problem, ...]) -> Mapping[str, tuple[Problem, ...]]:
+    found: dict[str, dict[object, Problem]] = {}
+    for problem in problems:
+        found.setdefault(problem.source.path, {})[problem.sort_key()] = problem
+    return {path: tuple(found[path].values()) for path in sorted(found)}
+
+
+def _is_entry(path: str) -> bool:
+    return path.startswith(f"{ENTRIES_FOLDER}/")
+
+
+def _kind(address: str) -> str:
+    return _KINDS.get(PurePosixPath(address).suffix.lower(), "application/octet-stream")
+
+
+def _inside(folder: Path) -> Iterator[tuple[str, Path]]:
+    """Give the assets; a link that leads out of the guide and of the program is left out."""
+    allowed = (folder.resolve(), built_in_layouts().resolve())
+    for address, path in all_assets(folder):
+        if any(path.resolve().is_relative_to(each) for each in allowed):
+            yield address, path

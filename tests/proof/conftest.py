@@ -1,0 +1,35 @@
+"""Fixtures that show the proof of a guide for as long as a test runs."""
+
+from __future__ import annotations
+
+from contextlib import ExitStack
+from typing import TYPE_CHECKING
+
+import pytest
+from tests.proof.reader import BROKEN, DOWNY, HAIRY, Reader
+
+from tertial.proof.running import opened
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Mapping
+    from pathlib import Path
+
+
+@pytest.fixture
+def open_proof(
+    make_guide: Callable[[Mapping[str, str | bytes]], Path],
+) -> Iterator[Callable[..., Reader]]:
+    """Show the proof of a guide with these files until the test is over."""
+    with ExitStack() as closing:
+
+        def open_it(files: Mapping[str, str | bytes], say: Callable[[str], None] = lambda _: None) -> Reader:
+            folder = make_guide(files)
+            return Reader(closing.enter_context(opened(folder, 0, say)).server_port, folder)
+
+        yield open_it
+
+
+@pytest.fixture
+def proof(open_proof: Callable[..., Reader]) -> Reader:
+    """The proof of two woodpeckers and a file that is no entry."""
+    return open_proof({"entries/hairy.md": HAIRY, "entries/downy.md": DOWNY, "entries/broken.md": BROKEN})

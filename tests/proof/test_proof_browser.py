@@ -1,0 +1,120 @@
+"""An open page in Chromium: it follows what is saved, keeps its place, and complains of nothing."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from playwright.sync_api import sync_playwright
+from tests.proof.reader import DOWNY, HAIRY, PATIENCE, Reader
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from playwright.sync_api import Browser, Page
+
+CHROMIUM = "/usr/bin/chromium"
+QUIET = ["--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-quic"]
+LONG = HAIRY + "".join(f"\nThe {number}. visit to the river wood, and again the same branch.\n" for number in range(90))
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """The browser, for this module only: while it is open no other test could start an event loop."""
+    with sync_playwright() as playwright:
+        found = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield found
+        found.close()
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    """A page that must not complain, whatever happens to it."""
+    context = browser.new_context(viewport={"width": 1000, "height": 700})
+    context.set_default_timeout(PATIENCE * 1000)
+    wrong: list[str] = []
+    page = context.new_page()
+    page.on("console", lambda said: wrong.append(said.text) if said.type in ("error", "warning") else None)
+    page.on("pageerror", lambda fault: wrong.append(str(fault)))
+    yield page
+    context.close()
+    assert wrong == []
+
+
+def saved(proof: Reader, path: str, text: str) -> None:
+    (proof.folder / path).write_text(text, encoding="utf-8")
+
+
+def test_an_open_page_follows_what_is_saved(proof: Reader, page: Page) -> None:
+    """The page comes anew by itself, with the text and with the problems as they are now."""
+    page.goto(f"{proof.address}species/hairy-woodpecker.html")
+    page.get_by_text("tertial why unknown-part").wait_for()
+    saved(proof, "entries/hairy.md", HAIRY.replace("nap:", "nape:").replace("mill", "weir"))
+    page.get_by_text("Met at the weir").wait_for()
+    page.locator("#proof:not([data-pending])").get_by_text("nothing to mend").wait_for()
+    assert page.get_by_text("tertial why unknown-part").count() == 0
+
+
+def test_a_page_that_comes_anew_keeps_its_place(open_proof: Callable[..., Reader], page: Page) -> None:
+    """The lines under the reader's eyes stay there, although the slip above the page has grown."""
+    proof = open_proof({"entries/hairy.md": LONG.replace("nap:", "nape:"), "entries/downy.md": DOWNY})
+    page.goto(f"{proof.address}species/hairy-woodpecker.html")
+    page.locator("#proof:not([data-pending])").wait_for()
+    line = page.get_by_text("The 40. visit")
+    line.scroll_into_view_if_needed()
+    before = line.bounding_box()
+    saved(proof, "entries/hairy.md", LONG + "\nAnd one more.\n")
+    page.get_by_text("And one more.").wait_for(state="attached")
+    page.locator("#proof:not([data-pending])").get_by_text("tertial why unknown-part").wait_for(state="attached")
+    after = line.bounding_box()
+    assert before is not None
+    assert after is not None
+    assert page.evaluate("scrollY") > 0
+    assert abs(after["y"] - before["y"]) <= 2
+
+
+def test_gaps_that_were_unfolded_stay_so(open_proof: Callable[..., Reader], page: Page) -> None:
+    """Who reads the gaps while writing need not unfold them at every save."""
+    entry = DOWNY.replace("marks:", "similar:\n  HAWO: twice the size\nmarks:")
+    proof = open_proof({"entries/downy.md": entry})
+    page.goto(f"{proof.address}species/downy-woodpecker.html")
+    page.get_by_text("1 gap here").click()
+    page.get_by_text("tertial why no-account").wait_for()
+    saved(proof, "entries/downy.md", entry.replace("weir", "mill"))
+    page.get_by_text("thin twigs by the mill").wait_for()
+    page.get_by_text("tertial why no-account").wait_for()
+
+
+def test_a_page_found_again_is_up_to_date(proof: Reader, page: Page) -> None:
+    """A page that was left and is come back to shows what was saved meanwhile."""
+    page.goto(f"{proof.address}species/hairy-woodpecker.html")
+    page.goto("about:blank")
+    proof.save("entries/hairy.md", HAIRY.replace("mill", "weir"))
+    page.evaluate("setTimeout(() => history.back())")
+    page.get_by_text("Met at the weir").wait_for()
+
+
+def test_problems_are_read_without_a_script(proof: Reader, browser: Browser) -> None:
+    """Only coming anew needs the script."""
+    proof.checked()
+    context = browser.new_context(java_script_enabled=False)
+    bare = context.new_page()
+    bare.goto(f"{proof.address}species/hairy-woodpecker.html")
+    assert bare.locator("#proof .proof-warning").is_visible()
+    bare.locator(".proof-line a").last.click()
+    assert bare.locator("h1").inner_text() == "To do"
+    context.close()
+
+
+@pytest.mark.parametrize("width", [320, 1280])
+def test_the_slip_covers_nothing_and_fits(proof: Reader, page: Page, width: int) -> None:
+    """It stands above the content, and at the width of a small phone nothing runs out of the page."""
+    proof.checked()
+    page.set_viewport_size({"width": width, "height": 700})
+    for address in ("species/hairy-woodpecker.html", "proof/to-do.html", "proof/text/entries/broken.md.html"):
+        page.goto(f"{proof.address}{address}")
+        assert page.evaluate(
+            "document.getElementById('proof').getBoundingClientRect().bottom"
+            " <= document.getElementById('content').getBoundingClientRect().top"
+        )
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
