@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from tertial.text.source import SourceText, Span
 
 _NUMBER: Final = r"[-+]?\d{1,3}(?:\.\d+)?"
-_POSITION: Final = re.compile(rf"({_NUMBER}),? +({_NUMBER})")
+_POSITION: Final = re.compile(rf"({_NUMBER})(?:, ?| )({_NUMBER})")
 _DEGREES: Final = re.compile(r"(exact|withheld)|(1|0\.1|0\.01|0\.001)(?: degrees?)?")
 _ID: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
@@ -109,7 +109,8 @@ def to_id(text: str) -> str | Fault:
     if _ID.fullmatch(text):
         return text
     reason = f"{text!r} is no short name; small letters, digits and hyphens were expected"
-    return Fault("not-an-id", reason, "write it as upper-weir")
+    plain = re.sub(r"[^a-z0-9]+", "-", text.casefold()).strip("-")
+    return Fault("not-an-id", reason, f"write {plain or 'it as upper-weir'}")
 
 
 FIELDS = (
