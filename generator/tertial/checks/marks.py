@@ -20,7 +20,7 @@ MALE: Final = Plumage(age="adult", sex="male")
 FEMALE: Final = Plumage(age="adult", sex="female")
 
 # Only what is plain: descriptors between commas, "or" and "and"; "no" before one, "always" and "never".
-_PIECES: Final = re.compile(r"\s*[,;]\s*|\s+(?:and|or|but)\s+")
+_PIECES: Final = re.compile(r"\s*[,;]\s*(?:(?:and|or|but)\s+)?|\s+(?:and|or|but)\s+")
 _BRACKETS: Final = re.compile(r"\([^)]*\)")
 _CONSTANT: Final = frozenset({"always", "never"})
 _NEGATIVE: Final = re.compile(r"(?:no|not|without)\s+")
@@ -141,11 +141,11 @@ def part_only_there(guide: Guide) -> Iterator[Problem]:
             recorded = _recorded(here)
             covered = {part.region.word for word in recorded if (part := guide.parts.find(word))}
             missing = guide.parts_in_order(
-                word for word in _recorded(there) - recorded if not _is_covered(guide, word, recorded, covered)
+                word for word in _stated(there) - recorded if not _is_covered(guide, word, recorded, covered)
             )
             if missing and recorded:
                 named = ", ".join(missing[:4]) + (" and more" if len(missing) > 4 else "")
-                message = f"of {here.name} nothing is written here on {named}, but of {there.name} there is"
+                message = f"recorded of {there.name}, but not of {here.name}: {named}"
                 mend = "write these parts down at the next chance, or not seen, or does not apply"
                 yield Problem("part-only-there", Severity.GAP, here.entry.source, here.entry.name.span, message, mend)
 
@@ -171,6 +171,16 @@ def plumage_undescribed(guide: Guide) -> Iterator[Problem]:
 
 def _recorded(species: Species) -> set[str]:
     return {part for phrases in species.records.values() for part in phrases}
+
+
+def _stated(species: Species) -> set[str]:
+    """Parts of which more is known than that nobody could tell, or that there are none."""
+    return {
+        part
+        for phrases in species.records.values()
+        for part, phrase in phrases.items()
+        if not phrase.is_unknown and not phrase.is_not_applicable
+    }
 
 
 def _is_covered(guide: Guide, word: str, recorded: set[str], regions: set[str]) -> bool:

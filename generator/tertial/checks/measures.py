@@ -43,7 +43,9 @@ def size_unknown(guide: Guide) -> Iterator[Problem]:
             message = f"{size.size_class.value!r} names none of the yardstick birds; one of {words} was expected"
             found = _rung(rungs, size)
             mend = (
-                f"write {rungs[found].word}-sized" if found is not None else f"write {rungs[0].word}-sized or the like"
+                f"write {rungs[found].word}-sized"
+                if found is not None
+                else f"name one, as in {rungs[len(rungs) // 2].word}-sized"
             )
             yield Problem("size-unknown", Severity.GAP, species.entry.source, size.size_class.span, message, mend)
 

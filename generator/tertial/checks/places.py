@@ -32,11 +32,12 @@ _SENSITIVE = re.compile(
 _CLOSE, _CLOSEST = Decimal("0.1"), Decimal("0.01")
 # Two numbers of degrees with three decimals or more, or two of degrees, minutes and their parts: a hundred
 # metres or closer.
-_DECIMAL = r"[-+\u2212]?\d{1,3}\.\d{3,}\s*°?"
+_DECIMAL = r"[-+\u2212]?\d{1,3}\.\d{3,}(?:\s*°)?"
 _MINUTES = r"[-+\u2212]?\d{1,3}\s*°\s*\d{1,2}(?:\.\d+\s*['\u2032\u2019]?|\s*['\u2032\u2019]\s*\d{1,2})[^\s\w,;/]*"
 _BETWEEN = r"(?:\s*[NSEW]\b)?(?:\s*[,;/]\s*|\s+|&\w+=)(?:[NSEW]\s*)?"
 _POSITION = re.compile(
-    rf"(?<![\d.])(?:{_DECIMAL}{_BETWEEN}{_DECIMAL}|{_MINUTES}{_BETWEEN}{_MINUTES})(?:\s*[NSEW]\b)?", re.IGNORECASE
+    rf"(?:\b[NSEW]\s*)?(?<![\d.])(?:{_DECIMAL}{_BETWEEN}{_DECIMAL}|{_MINUTES}{_BETWEEN}{_MINUTES})(?:\s*[NSEW]\b)?",
+    re.IGNORECASE,
 )
 _COMMENT = re.compile(r"(?:^|\s)#")
 

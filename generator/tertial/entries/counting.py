@@ -92,7 +92,7 @@ def to_counted(text: str) -> Counted | Fault:
         return Counted(text, tuple(text.split("/")))
     if _GENUS_ONLY.fullmatch(text):
         return Counted(text, ())
-    reason = f"{text!r} is no code, no codes with / between them, and no group followed by sp."
+    reason = f"{text!r} is no bird to count; a code, codes with / between them, or a group with sp. was expected"
     return Fault("not-counted", reason, "write a code (DOWO), either/or (GRYE/LEYE), or a group (duck sp.)")
 
 
@@ -102,8 +102,8 @@ def to_numbers(text: str) -> tuple[Number, ...] | Fault:
     for piece in text.split(","):
         found = _NUMBER.fullmatch(" ".join(piece.split()))
         if found is None:
-            found_here = repr(piece.strip()) if piece.strip() else "nothing"
-            reason = f"{found_here} is no number of birds; a number, with a plumage after it or not, was expected"
+            here = f"{piece.strip()!r} is no number of birds" if piece.strip() else "a number of birds is missing"
+            reason = f"{here}; a number, with a plumage after it or not, was expected"
             return Fault("not-a-number", reason, f"write it as 14, about 30, or {_EXAMPLE}")
         how, birds, plumage = found.groups()
         numbers.append(Number(int(birds), plumage or "", how == "about", how == "at least"))
