@@ -41,7 +41,8 @@ def read_header(path: Path) -> Header | None:
             with Image.open(path) as picture:
                 # The method of PNG itself would decode the whole picture to look for Exif at its end.
                 exif = Image.Image.getexif(picture)
-                lying = exif.get(_ORIENTATION, 1) >= _FIRST_LYING
+                # Of a TIFF, Pillow gives the upright size by itself.
+                lying = picture.format != "TIFF" and exif.get(_ORIENTATION, 1) >= _FIRST_LYING
                 width, height = reversed(picture.size) if lying else picture.size
                 return Header(width, height, _LATITUDE in exif.get_ifd(_GPS))
     except (UnidentifiedImageError, Image.DecompressionBombError, OSError, ValueError, SyntaxError, EOFError):
