@@ -232,6 +232,7 @@ def test_plumages_are_some_of_all(numbers: str, exceeds: bool, words: Words) -> 
         ("bill: short", "bill: long\n    nape: not seen", []),
         ("bill: short", "bill: long\n    nape: does not apply", []),
         ("bill: short\n    nape: not seen", "bill: long\n    nape: red", []),
+        ("bill: short", "bill: long\n    nap: red", []),
     ],
 )
 def test_a_gap_is_what_could_be_compared(here: str, there: str, missing: list[str], make_guide: Make) -> None:

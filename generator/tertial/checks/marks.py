@@ -184,9 +184,9 @@ def _stated(species: Species) -> set[str]:
 
 
 def _is_covered(guide: Guide, word: str, recorded: set[str], regions: set[str]) -> bool:
-    """Whether a part can be compared by a wider one, or a region by one of its parts."""
+    """Whether a part is compared by a wider one, a region by one of its parts, or an unknown word never."""
     part = guide.parts.find(word)
-    return part is not None and (part.region.word in recorded or word in regions)
+    return part is None or part.region.word in recorded or word in regions
 
 
 def claims(text: str, *, always: bool = False) -> tuple[set[str], set[str]]:
