@@ -2,7 +2,8 @@
 
 Three things cannot stand in an example as they are, so the examples follow three conventions:
 
-* a picture has an empty frame: a small one is put in its place;
+* a picture has an empty frame: a small one is put in its place, and for a ``.jpg`` one whose file says
+  where it was taken (an invented spot);
 * ``\N{REPLACEMENT CHARACTER}`` stands for a byte that is not UTF-8, an ``\N{LATIN SMALL LETTER E WITH ACUTE}``
   in the encoding ISO 8859-1;
 * ``\N{SYMBOL FOR FORM FEED}`` and its neighbours in Unicode (control pictures, U+2400 to U+241F) stand for
@@ -19,7 +20,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PIL import Image
 
-from tertial.checks import CHECKS
+from tertial.checks import CHECKS, DATED_CHECKS
 from tertial.checks.words import WordText, all_words, explain
 from tertial.text.problem import Severity
 
@@ -31,6 +32,9 @@ if TYPE_CHECKING:
 
 WORD = re.compile(r"[a-z]+(?:-[a-z]+)+")
 SAYERS = frozenset({"say", "Problem", "Fault"})
+# Exif 2.3, 4.6.3 and 4.6.6: the tag that leads to position data, and what stands there.
+GPS = 0x8825
+POSITION = {1: "N", 2: (44.0, 54.0, 0.0), 3: "W", 4: (93.0, 12.0, 0.0)}
 CONTROLS = {0x2400 + code: code for code in range(0x20)}
 
 each_word = pytest.mark.parametrize("text", all_words(), ids=lambda text: text.word)
@@ -41,9 +45,12 @@ def example_files(text: WordText, kind: str) -> Mapping[str, bytes]:
 
 
 def example_file(path: str, content: str) -> bytes:
-    if path.endswith(".png") and not content:
+    if path.endswith((".png", ".jpg")) and not content:
+        exif = Image.Exif()
+        if path.endswith(".jpg"):
+            exif.get_ifd(GPS).update(POSITION)
         picture = io.BytesIO()
-        Image.new("L", (4, 3), 128).save(picture, "PNG")
+        Image.new("L", (4, 3), 128).save(picture, "PNG" if path.endswith(".png") else "JPEG", exif=exif)
         return picture.getvalue()
     return content.translate(CONTROLS).encode("utf-8").replace("\N{REPLACEMENT CHARACTER}".encode(), b"\xe9")
 
@@ -122,17 +129,18 @@ def test_titles_are_all_different() -> None:
 def test_words_in_the_code_and_explanations_are_the_same(repository: Path) -> None:
     """Whatever the program can say is explained, and nothing is explained that it never says."""
     said = said_words(repository / "generator" / "tertial")
-    assert len({module for module, _ in said}) >= 12
-    assert len({word for _, word in said}) >= 40
-    known = {word for _, word in said} | {word for word, _ in CHECKS}
+    assert len({module for module, _ in said}) >= 18
+    assert len({word for _, word in said}) >= 65
+    known = {word for _, word in said} | {word for word, _ in (*CHECKS, *DATED_CHECKS)}
     assert known == {text.word for text in all_words()}
 
 
 def test_each_check_is_named_after_its_word() -> None:
     """From a word one finds the function that gives it, and no word has two."""
-    names = [check.__name__ for _, check in CHECKS]
-    assert names == [word.replace("-", "_") for word, _ in CHECKS]
-    assert len(names) == len(set(names)) >= 19
+    checks = (*CHECKS, *DATED_CHECKS)
+    names = [check.__name__ for _, check in checks]
+    assert names == [word.replace("-", "_") for word, _ in checks]
+    assert len(names) == len(set(names)) >= 40
 
 
 def test_a_word_is_found_by_its_name() -> None:

@@ -49,7 +49,6 @@ CHECKS: tuple[tuple[str, Check], ...] = (
     ("settled-stranger", links.settled_stranger),
     ("dead-link", links.dead_link),
     ("counts-exceed", outings.counts_exceed),
-    ("unknown-plumage", outings.count_plumage_unknown),
     ("outings-overlap", outings.outings_overlap),
     ("flock-not-counted", outings.flock_not_counted),
     ("scan-stranger", outings.scan_stranger),

@@ -113,7 +113,7 @@ def dead_link(guide: Guide) -> Iterator[Problem]:
 
 
 def settled_stranger(guide: Guide) -> Iterator[Problem]:
-    """An unknown bird that proved to be one that was ruled out, or was never thought of."""
+    """An unknown bird that proved to be one that its own entry rules out."""
     for bird in guide.unsolved:
         entry = bird.entry
         if entry.settled is None:
@@ -121,7 +121,7 @@ def settled_stranger(guide: Guide) -> Iterator[Problem]:
         for phrase in entry.ruled_out:
             if phrase.part.value == entry.settled.value:
                 also = Also(entry.source, phrase.part.span, "ruled out here")
-                message = f"the bird was settled as {entry.settled.value}, which is ruled out in the same entry"
+                message = f"this bird is settled as {entry.settled.value}, which the same entry rules out"
                 mend = "take it out of not:, or tell in the text what changed your mind"
                 yield Problem(
                     "settled-stranger", Severity.WARNING, entry.source, entry.settled.span, message, mend, (also,)

@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
+from tertial.entries.values import Written
 from tertial.marks.plumages import ALL, Plumage, chain, near_plumages, read_plumage
 from tertial.text.problem import Also, Problem, Severity
+from tertial.text.source import Span
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tertial.entries.values import Written
     from tertial.guide import Guide, Species
     from tertial.text.source import SourceText
 
@@ -19,10 +20,12 @@ MALE: Final = Plumage(age="adult", sex="male")
 FEMALE: Final = Plumage(age="adult", sex="female")
 
 # Only what is plain: descriptors between commas, "or" and "and"; "no" before one, "always" and "never".
-_PIECES: Final = re.compile(r"\s*[,;]\s*|\s+(?:and|or|but)\s+")
+_PIECES: Final = re.compile(r"\s*[,;]\s*(?:(?:and|or|but)\s+)?|\s+(?:and|or|but)\s+")
 _BRACKETS: Final = re.compile(r"\([^)]*\)")
 _CONSTANT: Final = frozenset({"always", "never"})
 _NEGATIVE: Final = re.compile(r"(?:no|not|without)\s+")
+# "Not always" says less than either word alone.
+_LOOSE: Final = re.compile(r"not (?:always|only|quite|all)\b")
 
 
 def unknown_part(guide: Guide) -> Iterator[Problem]:
@@ -89,6 +92,13 @@ def _is_whole(part: Written[str]) -> bool:
 
 
 def _plumages(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
+    for outing in guide.outings:
+        source = outing.entry.source
+        for count in outing.entry.counts:
+            for number in count.by_plumage:
+                at = source.text.find(number.plumage, count.numbers.span.start, count.numbers.span.end)
+                span = Span(at, at + len(number.plumage)) if at >= 0 else count.numbers.span
+                yield source, Written(number.plumage, span)
     for species in guide.species:
         entry = species.entry
         yield from ((entry.source, block.plumage) for block in entry.marks)
@@ -107,15 +117,18 @@ def mark_against_itself(guide: Guide) -> Iterator[Problem]:
             for part, phrase in phrases.items():
                 stated, denied = claims(phrase.text.value)
                 if both := sorted(stated & denied):
-                    message = f"{part!r} of {plumage.text} is said to be {both[0]!r} and not to be"
-                    mend = "keep one of the two"
+                    message = f"{phrase.part.value!r} of {plumage.text} is both {both[0]!r} and not; one was expected"
+                    mend = "keep one of the two, or write usually or sometimes"
                     yield Problem("mark-against-itself", Severity.WARNING, source, phrase.text.span, message, mend)
                 elif plumage != ALL and part in general:
                     stated_of_all, denied_of_all = claims(general[part].text.value, always=True)
                     if both := sorted((stated & denied_of_all) | (denied & stated_of_all)):
                         also = Also(source, general[part].text.span, "said of all here")
-                        message = f"{part!r} of {plumage.text} contradicts what is always so of all: {both[0]!r}"
-                        mend = "mend one of the two, or take always or never out"
+                        message = (
+                            f"{phrase.part.value!r} of {plumage.text} goes against what is always or never so "
+                            f"of all: {both[0]!r}"
+                        )
+                        mend = "mend one of the two, or take always or never out of all"
                         yield Problem(
                             "mark-against-itself", Severity.WARNING, source, phrase.text.span, message, mend, (also,)
                         )
@@ -125,11 +138,14 @@ def part_only_there(guide: Guide) -> Iterator[Problem]:
     """A part recorded of the look-alike and not of this bird: nothing to compare it with."""
     for pair in guide.pairs:
         for here, there in ((pair.first, pair.second), (pair.second, pair.first)):
-            only_there = _recorded(there) - _recorded(here)
-            missing = guide.parts_in_order(part for part in only_there if guide.parts.find(part))
-            if missing and _recorded(here):
+            recorded = _recorded(here)
+            covered = {part.region.word for word in recorded if (part := guide.parts.find(word))}
+            missing = guide.parts_in_order(
+                word for word in _stated(there) - recorded if not _is_covered(guide, word, recorded, covered)
+            )
+            if missing and recorded:
                 named = ", ".join(missing[:4]) + (" and more" if len(missing) > 4 else "")
-                message = f"of {here.name} nothing is written on {named}, which is recorded of {there.name}"
+                message = f"recorded of {there.name}, but not of {here.name}: {named}"
                 mend = "write these parts down at the next chance, or not seen, or does not apply"
                 yield Problem("part-only-there", Severity.GAP, here.entry.source, here.entry.name.span, message, mend)
 
@@ -157,10 +173,26 @@ def _recorded(species: Species) -> set[str]:
     return {part for phrases in species.records.values() for part in phrases}
 
 
+def _stated(species: Species) -> set[str]:
+    """Parts of which more is known than that nobody could tell, or that there are none."""
+    return {
+        part
+        for phrases in species.records.values()
+        for part, phrase in phrases.items()
+        if not phrase.is_unknown and not phrase.is_not_applicable
+    }
+
+
+def _is_covered(guide: Guide, word: str, recorded: set[str], regions: set[str]) -> bool:
+    """Whether a part is compared by a wider one, a region by one of its parts, or an unknown word never."""
+    part = guide.parts.find(word)
+    return part is None or part.region.word in recorded or word in regions
+
+
 def claims(text: str, *, always: bool = False) -> tuple[set[str], set[str]]:
     """Give the descriptors that a phrase states and those that it denies.
 
-    :param always: only those that are said to hold without exception.
+    :param always: only those that are said to hold always or never.
     """
     stated: set[str] = set()
     denied: set[str] = set()
@@ -169,7 +201,7 @@ def claims(text: str, *, always: bool = False) -> tuple[set[str], set[str]]:
         constancy = {word for word in words if word in _CONSTANT}
         rest = " ".join(word for word in words if word not in _CONSTANT)
         negative = _NEGATIVE.match(rest)
-        if always and not (constancy or negative):
+        if _LOOSE.match(" ".join(words)) or (always and not constancy):
             continue
         if negative or "never" in constancy:
             denied.add(_NEGATIVE.sub("", rest))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tertial.entries.convert import UNITS
-from tertial.marks.size import ladder, load_bounds, nearest, rung_named
+from tertial.marks.size import is_loose, ladder, load_bounds, nearest, rung_named
 from tertial.text.problem import Also, Problem, Severity
 
 if TYPE_CHECKING:
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from tertial.entries.species import Size
     from tertial.entries.values import Quantity, Written
     from tertial.guide import Guide, Species
+    from tertial.marks.size import Yardstick
 
 
 def size_differs(guide: Guide) -> Iterator[Problem]:
@@ -23,12 +24,12 @@ def size_differs(guide: Guide) -> Iterator[Problem]:
         if size.size_class is None:
             continue
         written = rung_named(rungs, size.size_class.value)
-        found = nearest(rungs, _middle(size.mass), _middle(size.length, 10))
-        if written is None or found is None or abs(written - found) < 2:
+        found = _rung(rungs, size)
+        if written is None or found is None or abs(written - found) < 2 or is_loose(size.size_class.value):
             continue
         figure = size.mass or size.length
-        also = (Also(species.entry.source, figure.span, "this figure is nearest to it"),) if figure else ()
-        message = f"{size.size_class.value!r} does not go with the figures, which are nearest to a {rungs[found].word}"
+        also = (Also(species.entry.source, figure.span, f"nearest to a {rungs[found].word}"),) if figure else ()
+        message = f"{size.size_class.value!r} does not go with the figures, which are those of a {rungs[found].word}"
         mend = f"write {rungs[found].word}-sized, or mend the figures"
         yield Problem("size-differs", Severity.WARNING, species.entry.source, size.size_class.span, message, mend, also)
 
@@ -39,8 +40,13 @@ def size_unknown(guide: Guide) -> Iterator[Problem]:
     for species, size in _sizes(guide):
         if size.size_class is not None and rung_named(rungs, size.size_class.value) is None:
             words = ", ".join(rung.word for rung in rungs)
-            message = f"{size.size_class.value!r} names none of the yardstick birds: {words}"
-            mend = f"write {rungs[0].word}-sized or the like, or name other yardsticks in guide.yaml"
+            message = f"{size.size_class.value!r} names none of the yardstick birds; one of {words} was expected"
+            found = _rung(rungs, size)
+            mend = (
+                f"write {rungs[found].word}-sized"
+                if found is not None
+                else f"name one, as in {rungs[len(rungs) // 2].word}-sized"
+            )
             yield Problem("size-unknown", Severity.GAP, species.entry.source, size.size_class.span, message, mend)
 
 
@@ -57,7 +63,7 @@ def measure_impossible(guide: Guide) -> Iterator[Problem]:
             smallest, largest = _ends(quantity, millis)
             if quantity is not None and smallest and largest and (smallest < low or largest > high):
                 message = (
-                    f"a {name} of {quantity.value.text!r} is not possible for {species.bird.family}; "
+                    f"no bird of the family {species.bird.family} has a {name} of {quantity.value.text!r}; "
                     f"{low:g} to {high:g} {unit} was expected"
                 )
                 mend = "check the unit and the decimal point"
@@ -71,17 +77,20 @@ def source_missing(guide: Guide) -> Iterator[Problem]:
     for species in guide.species:
         size = species.entry.size
         figures = [each for each in (size.length, size.wingspan, size.mass) if each] if size else []
-        first = figures[0].span if figures else None
-        if first is None and species.entry.measures and species.entry.measures[0].measures:
-            first = species.entry.measures[0].measures[0].part.span
-        if first is not None and not species.entry.sources and not (size and size.source):
+        spans = [each.span for each in figures]
+        spans += [measure.part.span for block in species.entry.measures for measure in block.measures]
+        if spans and not species.entry.sources and not (size and size.source):
             message = f"the account of {species.name} gives figures but no source for them"
             mend = "write source: under size:, or sources: with one line a source"
-            yield Problem("source-missing", Severity.GAP, species.entry.source, first, message, mend)
+            yield Problem("source-missing", Severity.GAP, species.entry.source, spans[0], message, mend)
 
 
 def _sizes(guide: Guide) -> Iterator[tuple[Species, Size]]:
     return ((species, species.entry.size) for species in guide.species if species.entry.size)
+
+
+def _rung(rungs: tuple[Yardstick, ...], size: Size) -> int | None:
+    return nearest(rungs, _middle(size.mass), _middle(size.length, 10))
 
 
 def _ends(quantity: Written[Quantity] | None, millis: int = 1) -> tuple[float | None, float | None]:

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from itertools import pairwise
+import math
 from typing import TYPE_CHECKING
 
-from tertial.marks.plumages import near_plumages, read_plumage
 from tertial.text.problem import Also, Problem, Severity
 
 if TYPE_CHECKING:
@@ -16,62 +14,60 @@ if TYPE_CHECKING:
 
 
 def counts_exceed(guide: Guide) -> Iterator[Problem]:
-    """Numbers by plumage that add up to more than the total."""
+    """Numbers by plumage that add up to more than the total. An estimate may be too low."""
     for outing in guide.outings:
         for count in outing.entry.counts:
             parts = sum(number.birds for number in count.by_plumage)
-            if parts > count.total:
-                message = (
-                    f"of {count.counted.value.text} the plumages add up to {parts}, but the total is {count.total}"
-                )
+            if parts > count.total and not count.numbers.value[0].about:
+                what = count.counted.value.text
+                message = f"the plumages of {what} add up to {parts}, more than the total of {count.total}"
                 mend = f"write {parts} as the total, or mend the numbers"
                 yield Problem("counts-exceed", Severity.WARNING, outing.entry.source, count.numbers.span, message, mend)
 
 
-def count_plumage_unknown(guide: Guide) -> Iterator[Problem]:
-    """A plumage in a count that cannot be read."""
-    for outing in guide.outings:
-        for count in outing.entry.counts:
-            for number in count.by_plumage:
-                if read_plumage(number.plumage) is None:
-                    near = near_plumages(number.plumage)
-                    what = count.counted.value.text
-                    message = f"{number.plumage!r} in the count of {what} is not a plumage that tertial knows"
-                    mend = f"write {' or '.join(near)}" if near else "write male, female, juvenile or the like"
-                    yield Problem(
-                        "unknown-plumage", Severity.WARNING, outing.entry.source, count.numbers.span, message, mend
-                    )
-
-
 def outings_overlap(guide: Guide) -> Iterator[Problem]:
     """Two outings at one time: nobody is in two places."""
-    timed = [(span, outing) for outing in guide.outings if (span := _hours(outing)) is not None]
-    timed.sort(key=lambda each: each[0])
-    for ((_, until), before), ((since, _), after) in pairwise(timed):
-        if since < until:
-            also = Also(before.entry.source, before.entry.date.span, f"this one lasts until {until:%H:%M}")
-            message = f"this outing begins at {since:%H:%M}, while another was still under way"
+    timed = [(*hours, outing) for outing in guide.outings if (hours := _hours(outing)) is not None]
+    longest: tuple[int, Outing] | None = None
+    for since, until, outing in sorted(timed, key=lambda each: each[:2]):
+        if longest is not None and since < longest[0]:
+            entry, other = outing.entry, longest[1].entry
+            also = Also(other.source, other.date.span, f"this one lasts until {_clock(longest[0])}")
+            message = f"this outing begins at {_clock(since)}, while another was still under way"
             mend = "mend start: or minutes: of one of them"
-            at = after.entry.start or after.entry.date
-            yield Problem("outings-overlap", Severity.WARNING, after.entry.source, at.span, message, mend, (also,))
+            begin = entry.start or entry.date
+            yield Problem("outings-overlap", Severity.WARNING, entry.source, begin.span, message, mend, (also,))
+        # The one that lasts longest need not be the one that began last.
+        if longest is None or until > longest[0]:
+            longest = (until, outing)
 
 
-def _hours(outing: Outing) -> tuple[dt.datetime, dt.datetime] | None:
-    begins = outing.entry.begins
-    if begins is None or outing.entry.minutes is None:
+def _hours(outing: Outing) -> tuple[int, int] | None:
+    """Beginning and end in minutes, counted through all days: no calendar ends before them."""
+    entry = outing.entry
+    if entry.start is None or entry.minutes is None:
         return None
-    return begins, begins + dt.timedelta(minutes=outing.entry.minutes.value)
+    since = (entry.date.value.toordinal() * 24 + entry.start.value.hour) * 60 + entry.start.value.minute
+    return since, since + entry.minutes.value
+
+
+def _clock(minutes: int) -> str:
+    return f"{minutes // 60 % 24:02}:{minutes % 60:02}"
 
 
 def flock_not_counted(guide: Guide) -> Iterator[Problem]:
-    """A member of a flock that the counts of its outing do not have, or have too few of."""
+    """A member of a flock that the counts of its outing do not have, or have too few of.
+
+    A bird counted as one of several species may have been any of them. Without any counts there is
+    nothing to hold a flock against.
+    """
     for outing in guide.outings:
         entry = outing.entry
-        counted: dict[str, int] = {}
+        counted: dict[str, float] = {}
         for count in entry.counts:
             for code in count.counted.value.codes:
-                counted[code] = counted.get(code, 0) + count.total
-        for flock in entry.flocks:
+                counted[code] = counted.get(code, 0) + (math.inf if count.is_estimate else count.total)
+        for flock in entry.flocks if entry.counts else ():
             for member in flock.members:
                 code = member.code.value
                 if code not in counted:
@@ -89,10 +85,11 @@ def scan_stranger(guide: Guide) -> Iterator[Problem]:
     """A bird in a scan that is no member of the flock."""
     for outing in guide.outings:
         for flock in outing.entry.flocks:
-            members = {member.code.value for member in flock.members}
-            for code in flock.scan:
-                if members and code.value not in members:
-                    message = f"{code.value} sat among the flock but is not one of its members"
+            known = {member.code.value for member in flock.members}
+            for code in flock.scan if known else ():
+                if code.value not in known:
+                    # Once for each stranger, however often it sat there.
+                    known.add(code.value)
+                    message = f"{code.value} stands in the scan but is not among the members of this flock"
                     mend = f"add {code.value} to members:, or mend the code"
                     yield Problem("scan-stranger", Severity.WARNING, outing.entry.source, code.span, message, mend)
-                    break

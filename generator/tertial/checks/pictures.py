@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-    from tertial.entries.load import Entry
     from tertial.entries.pictures import Picture
     from tertial.entries.values import Spot
     from tertial.guide import Guide
@@ -61,58 +60,60 @@ def _named(guide: Guide) -> Iterator[tuple[SourceText, str, Span]]:
 
 
 def picture_unreadable(guide: Guide) -> Iterator[Problem]:
-    """A file that is no picture, or a damaged one."""
-    for entry, picture, path in _there(guide):
+    """A file that is no picture, or has lost its beginning. What is damaged further on, a build finds."""
+    for source, name, span, path in _there(guide):
         if _header(path) is None:
-            message = f"{picture.file.value!r} is no picture that can be read; JPEG, PNG, WebP or TIFF was expected"
+            message = f"{name!r} is no picture that can be read; JPEG, PNG, WebP or TIFF was expected"
             mend = "save the picture anew as JPEG or PNG, or take it out of the entry"
-            yield Problem("picture-unreadable", Severity.ERROR, entry.source, picture.file.span, message, mend)
+            yield Problem("picture-unreadable", Severity.ERROR, source, span, message, mend)
 
 
 def spot_outside(guide: Guide) -> Iterator[Problem]:
     """A pointer, a scale or a head that lies outside its picture."""
-    for entry, picture, path in _there(guide):
+    for entry, picture in guide.pictures():
         spots = _spots(picture)
-        header = _header(path) if spots else None
+        path = guide.beside(entry.source, picture.file.value) if spots else None
+        header = _header(path) if path else None
         if header is None:
             continue
         for name, spot, span in spots:
             width, height = (100, 100) if spot.percent else (header.width, header.height)
             if spot.x > width or spot.y > height:
-                size = f"{width} by {height} {'per cent' if spot.percent else 'pixels'}"
-                message = f"the spot {spot.x},{spot.y} of {name} lies outside {picture.file.value}, which is {size}"
-                mend = "look the spot up again in the picture"
+                where = f"{spot.x}% {spot.y}%" if spot.percent else f"{spot.x},{spot.y}"
+                size = "ends at 100% 100%" if spot.percent else f"has {width} by {height} pixels"
+                message = f"the spot {where} of {name!r} lies outside {picture.file.value!r}, which {size}"
+                mend = "look the spot up in this very file; a smaller copy has other pixels"
                 yield Problem("spot-outside", Severity.WARNING, entry.source, span, message, mend)
 
 
 def picture_has_position(guide: Guide) -> Iterator[Problem]:
     """A picture whose file says where it was taken: harmless in the guide, not when sent by itself."""
-    for entry, picture, path in _there(guide):
+    for source, name, span, path in _there(guide):
         header = _header(path)
         if header is not None and header.has_position:
-            message = f"{picture.file.value!r} carries the position where it was taken; the guide publishes it without"
+            message = f"{name!r} carries the position where it was taken; the guide publishes it without"
             mend = "nothing needs doing for the guide; take the position out before you send the file itself"
-            yield Problem("picture-has-position", Severity.REMARK, entry.source, picture.file.span, message, mend)
+            yield Problem("picture-has-position", Severity.REMARK, source, span, message, mend)
 
 
 def picture_uncredited(guide: Guide) -> Iterator[Problem]:
     """A friend's picture without a licence, or a licence without a friend."""
     for entry, picture in guide.pictures():
         if picture.by and not picture.licence:
-            message = f"{picture.file.value!r} is by {picture.by.value}, but under no licence"
+            message = f"{picture.file.value!r} is by {picture.by.value}, but what they allow is not written"
             mend = "ask, and write licence: and what was agreed"
             yield Problem("picture-uncredited", Severity.WARNING, entry.source, picture.by.span, message, mend)
         elif picture.licence and not picture.by:
-            message = f"{picture.file.value!r} has a licence of its own, but nobody is named"
+            message = f"{picture.file.value!r} has a licence of its own, but whose picture it is is not written"
             mend = "write by: and whose picture it is, or take the licence out"
             yield Problem("picture-uncredited", Severity.WARNING, entry.source, picture.licence.span, message, mend)
 
 
-def _there(guide: Guide) -> Iterator[tuple[Entry, Picture, Path]]:
-    for entry, picture in guide.pictures():
-        path = guide.beside(entry.source, picture.file.value)
+def _there(guide: Guide) -> Iterator[tuple[SourceText, str, Span, Path]]:
+    for source, name, span in _named(guide):
+        path = guide.beside(source, name)
         if path is not None:
-            yield entry, picture, path
+            yield source, name, span, path
 
 
 @lru_cache(maxsize=4096)
@@ -130,9 +131,10 @@ def _spots(picture: Picture) -> tuple[tuple[str, Spot, Span], ...]:
     found: list[tuple[str, Spot, Span]] = []
     if picture.scale:
         scale = picture.scale.value
-        found += [("scale:", spot, picture.scale.span) for spot in (scale.start, scale.end)]
+        ends = ((scale.start_name, scale.start), (scale.end_name, scale.end))
+        found += [(name or "scale", spot, picture.scale.span) for name, spot in ends]
     if picture.head:
         head = picture.head.value
-        found += [("head:", spot, picture.head.span) for spot in (head.corner, head.opposite)]
+        found += [("head", spot, picture.head.span) for spot in (head.corner, head.opposite)]
     found += [(pointer.value.name, pointer.value.spot, pointer.span) for pointer in picture.pointers]
     return tuple(found)

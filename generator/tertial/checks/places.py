@@ -8,22 +8,38 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from tertial.entries.outing import OutingEntry
+from tertial.entries.place import PlaceEntry
 from tertial.entries.unknown import UnknownEntry
+from tertial.guide import slug_of
 from tertial.text.problem import Also, Problem, Severity
 from tertial.text.source import Span
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from tertial.entries.load import Entry
     from tertial.guide import Guide, Place
 
-_SENSITIVE = re.compile(r"\b(?:nest|roost|leks?\b|display ground|breed|burrow|colon(?:y|ies)\b|dens?\b)", re.IGNORECASE)
+_SENSITIVE = re.compile(
+    r"\b(?:nest(?:s|ing|box|boxes|lings?)?|roost(?:s|ing)?|leks?|display grounds?|breed(?:s|ing|ers?)?"
+    r"|burrows?|colon(?:y|ies)|dens?|eyrie|broods?)\b",
+    re.IGNORECASE,
+)
 _CLOSE, _CLOSEST = Decimal("0.1"), Decimal("0.01")
-# Two numbers of degrees with three decimals or more: a hundred metres or closer.
-_POSITION = re.compile(r"[-+]?\d{1,3}\.\d{3,}\s*°?\s*[NS]?\s*[,;/ ]\s*[-+]?\d{1,3}\.\d{3,}")
+# Two numbers of degrees with three decimals or more, or two of degrees, minutes and their parts: a hundred
+# metres or closer.
+_DECIMAL = r"[-+\u2212]?\d{1,3}\.\d{3,}(?:\s*°)?"
+_MINUTES = r"[-+\u2212]?\d{1,3}\s*°\s*\d{1,2}(?:\.\d+\s*['\u2032\u2019]?|\s*['\u2032\u2019]\s*\d{1,2})[^\s\w,;/]*"
+_BETWEEN = r"(?:\s*[NSEW]\b)?(?:\s*[,;/]\s*|\s+|&\w+=)(?:[NSEW]\s*)?"
+_POSITION = re.compile(
+    rf"(?:\b[NSEW]\s*)?(?<![\d.])(?:{_DECIMAL}{_BETWEEN}{_DECIMAL}|{_MINUTES}{_BETWEEN}{_MINUTES})(?:\s*[NSEW]\b)?",
+    re.IGNORECASE,
+)
+_COMMENT = re.compile(r"(?:^|\s)#")
 
 
 def unknown_place(guide: Guide) -> Iterator[Problem]:
@@ -31,9 +47,9 @@ def unknown_place(guide: Guide) -> Iterator[Problem]:
     known = {place.slug for place in guide.places}
     for entry in guide.entries():
         if isinstance(entry, OutingEntry | UnknownEntry) and entry.place and entry.place.value not in known:
-            message = f"no place has the id {entry.place.value!r}"
-            ids = ", ".join(sorted(known))
-            mend = f"write one of: {ids}" if ids else "make a file with place: and id: for it"
+            near = get_close_matches(entry.place.value.casefold(), sorted(known), n=1)
+            message = f"no place of this guide has the id {entry.place.value!r}"
+            mend = f"write {near[0]}" if near else f"make a file with place:, and id: {slug_of(entry.place.value)}"
             yield Problem("unknown-place", Severity.GAP, entry.source, entry.place.span, message, mend)
 
 
@@ -42,11 +58,12 @@ def same_place(guide: Guide) -> Iterator[Problem]:
     seen: dict[str, Place] = {}
     for place in sorted(guide.places, key=lambda place: place.entry.source.path):
         name = place.entry.id or place.entry.name
-        first = seen.setdefault(name.value, place)
+        slug = slug_of(name.value)
+        first = seen.setdefault(slug, place)
         if first is not place:
             also = Also(first.entry.source, (first.entry.id or first.entry.name).span, "first used here")
-            message = f"the id {name.value!r} belongs to another place too"
-            mend = "give one of them another id:"
+            message = f"the id {slug!r} belongs to another place too; one of its own was expected"
+            mend = "write another id: here, or join the two files"
             yield Problem("same-place", Severity.ERROR, place.entry.source, name.span, message, mend, (also,))
 
 
@@ -59,7 +76,10 @@ def place_too_exact(guide: Guide) -> Iterator[Problem]:
         limit = _CLOSE if _SENSITIVE.search(entry.because.value) else _CLOSEST
         if entry.shown_as.value.degrees < limit:
             also = Also(entry.source, entry.because.span, "because of this")
-            message = f"{entry.shown_as.value.text!r} tells this place more closely than {limit} degree"
+            message = (
+                f"{entry.shown_as.value.text!r} tells the place more closely than such a reason bears; "
+                f"{limit} degree or coarser was expected"
+            )
             mend = f"write shown as: {limit} degree, or withheld"
             yield Problem(
                 "place-too-exact", Severity.WARNING, entry.source, entry.shown_as.span, message, mend, (also,)
@@ -68,20 +88,32 @@ def place_too_exact(guide: Guide) -> Iterator[Problem]:
 
 def position_unsaid(guide: Guide) -> Iterator[Problem]:
     """A position without a word on how closely it may be told: it is withheld."""
+    told = {problem.source.path for problem in guide.problems if problem.word == "not-a-choice"}
     for place in guide.places:
         entry = place.entry
-        if entry.position is not None and entry.shown_as is None:
+        if entry.position is not None and entry.shown_as is None and entry.source.path not in told:
             message = f"the position of {entry.name.value} is withheld, because shown as: is not written"
             mend = "write shown as: and exact, 0.001, 0.01, 0.1 or 1 degree, or withheld"
             yield Problem("position-unsaid", Severity.GAP, entry.source, entry.position.span, message, mend)
 
 
 def position_in_text(guide: Guide) -> Iterator[Problem]:
-    """A position written into the text, where no rule can make it coarser."""
+    """A position written into words that are published, where no rule can make it coarser."""
     for entry in guide.entries():
-        found = _POSITION.search(entry.source.text, entry.body.start, entry.body.end)
-        if found is not None:
-            message = f"{found.group()!r} looks like a position; what stands in the text is published as it is"
-            mend = "take it out, and write position: and shown as: in the entry of the place"
+        for found in _POSITION.finditer(entry.source.text):
             span = Span(found.start(), found.end())
-            yield Problem("position-in-text", Severity.WARNING, entry.source, span, message, mend)
+            if not _is_held(entry, span):
+                message = f"{found.group()!r} looks like a position; what stands here is published as it is"
+                mend = "take it out, and write position: and shown as: in the entry of the place"
+                yield Problem("position-in-text", Severity.WARNING, entry.source, span, message, mend)
+
+
+def _is_held(entry: Entry, span: Span) -> bool:
+    """Whether a stretch of an entry never reaches a page: held values, and comments."""
+    if isinstance(entry, PlaceEntry):
+        held = [written.span for written in (entry.position, entry.because) if written]
+        if any(each.start <= span.start < each.end for each in held):
+            return True
+    line = entry.source.line_span(entry.source.position(span.start).line)
+    before = entry.source.text[line.start : span.start]
+    return span.start < entry.body.start and _COMMENT.search(before) is not None

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 _CODE: Final = r"[A-Z]{2,4}"
 _EITHER: Final = re.compile(rf"{_CODE}(?:/{_CODE})+")
 _ONE: Final = re.compile(_CODE)
-_GENUS_ONLY: Final = re.compile(r"(\S.*?) sp\.?")
+_GENUS_ONLY: Final = re.compile(r"(\S.*?) spp?\.?")
 _NUMBER: Final = re.compile(r"(?:(about|at least) )?(\d{1,7})(?: (\S.*))?")
 _EXAMPLE: Final = "2 male, 1 female"
 
@@ -92,7 +92,7 @@ def to_counted(text: str) -> Counted | Fault:
         return Counted(text, tuple(text.split("/")))
     if _GENUS_ONLY.fullmatch(text):
         return Counted(text, ())
-    reason = f"{text!r} is no code, no codes with / between them, and no group followed by sp."
+    reason = f"{text!r} is no bird to count; a code, codes with / between them, or a group with sp. was expected"
     return Fault("not-counted", reason, "write a code (DOWO), either/or (GRYE/LEYE), or a group (duck sp.)")
 
 
@@ -102,7 +102,8 @@ def to_numbers(text: str) -> tuple[Number, ...] | Fault:
     for piece in text.split(","):
         found = _NUMBER.fullmatch(" ".join(piece.split()))
         if found is None:
-            reason = f"{piece.strip()!r} is no number of birds; a number, with a plumage after it or not, was expected"
+            here = f"{piece.strip()!r} is no number of birds" if piece.strip() else "a number of birds is missing"
+            reason = f"{here}; a number, with a plumage after it or not, was expected"
             return Fault("not-a-number", reason, f"write it as 14, about 30, or {_EXAMPLE}")
         how, birds, plumage = found.groups()
         numbers.append(Number(int(birds), plumage or "", how == "about", how == "at least"))
@@ -117,7 +118,7 @@ def _counts(reading: Reading, pair: Pair) -> tuple[Count, ...] | None:
 
 
 def _each(reading: Reading, pair: Pair) -> Iterator[Count]:
-    for what, how_many in block_lines(reading, pair.value):
+    for what, how_many in block_lines(reading, pair.value, ("code", "number", "DOWO: 2")):
         counted, numbers = to_counted(what.value), to_numbers(how_many.value)
         for fault, written in ((counted, what), (numbers, how_many)):
             if isinstance(fault, Fault):

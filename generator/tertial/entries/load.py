@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from difflib import get_close_matches
 from typing import TYPE_CHECKING, Final, TypeAlias
 
@@ -58,11 +59,22 @@ def read_entry(source: SourceText) -> tuple[Entry | None, tuple[Problem, ...]]:
     if pair is not None:
         entry = _READERS[pair.key.text](reading, front, parts.body)
         if entry is None:
-            what = "date" if pair.key.text == "outing" else "name"
-            message = f"the {pair.key.text} has no {what}"
-            mend = f"write the {what} after {pair.key.text}:"
-            reading.say("no-name", pair.key.span, message, mend, Severity.ERROR)
+            _say_why(reading, pair)
     return entry, tuple(reading.problems)
+
+
+def _say_why(reading: Reading, pair: Pair) -> None:
+    """Say why there is no entry: without a name, or a day for an outing, there can be no page."""
+    if isinstance(pair.value, Scalar) and pair.value.is_empty:
+        name = "date" if pair.key.text == "outing" else "name"
+        message = f"the {pair.key.text} has no {name}"
+        reading.say("no-name", pair.key.span, message, f"write the {name} after {pair.key.text}:", Severity.ERROR)
+    else:
+        # What is wrong with it has been said; as the whole entry hangs on it, it weighs more.
+        reading.problems[:] = [
+            replace(each, severity=Severity.ERROR) if each.span == pair.value.span else each
+            for each in reading.problems
+        ]
 
 
 def _kind(reading: Reading, front: Mapping) -> Pair | None:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 _COLON = re.compile(r":(?:\s+|$)")
 _GLUED = re.compile(r"[^\d:]+:\S")
 _MEND_BLOCK = "write the key, then |, then one line a phrase: part, colon, blank, phrase"
+_PHRASE = ("part", "phrase", "bill: black")
 _EMPTY_MEND = "write unknown, not seen or does not apply; or leave the line out"
 
 
@@ -43,14 +44,21 @@ def _written_lines(reading: Reading, node: Node, what: str, mend: str) -> Iterat
             reading.say("empty-value", part.span, message, mend, Severity.GAP)
 
 
-def block_lines(reading: Reading, node: Node) -> Iterator[tuple[Written[str], Written[str]]]:
-    """Give the lines of a block as pairs of texts, what stands before and after the colon."""
+def block_lines(
+    reading: Reading, node: Node, form: tuple[str, str, str] = _PHRASE
+) -> Iterator[tuple[Written[str], Written[str]]]:
+    """Give the lines of a block as pairs of texts, what stands before and after the colon.
+
+    :param form: for messages: what is to stand before the colon, what after it, and an example.
+    """
     if isinstance(node, Mapping):
         yield from _from_mapping(reading, node)
     elif isinstance(node, Listing):
-        reading.wrong_shape(node, "a block of phrases", _MEND_BLOCK)
+        before, after, example = form
+        mend = f"write the key, then |, then one line each: {before}, colon, blank, {after}, as in {example}"
+        reading.wrong_shape(node, f"a block of {after}s", _MEND_BLOCK if form is _PHRASE else mend)
     elif not node.is_empty:
-        yield from _from_literal(reading, node)
+        yield from _from_literal(reading, node, form)
 
 
 def _from_mapping(reading: Reading, node: Mapping) -> Iterator[tuple[Written[str], Written[str]]]:
@@ -62,13 +70,16 @@ def _from_mapping(reading: Reading, node: Mapping) -> Iterator[tuple[Written[str
             yield part, Written(" ".join(pair.value.text.split()), pair.value.span)
 
 
-def _from_literal(reading: Reading, node: Scalar) -> Iterator[tuple[Written[str], Written[str]]]:
+def _from_literal(
+    reading: Reading, node: Scalar, form: tuple[str, str, str]
+) -> Iterator[tuple[Written[str], Written[str]]]:
+    before, after, example = form
     seen: dict[str, Span] = {}
     for line in literal_lines(reading.source, node):
         colon = _COLON.search(line.text)
         if colon is None:
-            message = f"{line.text[:40]!r} names no part; 'part: phrase' was expected"
-            mend = "begin the line with the part and a colon, as in bill: black"
+            message = f"{line.text[:40]!r} names no {before}; '{before}: {after}' was expected"
+            mend = f"begin the line with the {before} and a colon, as in {example}"
             if _GLUED.match(line.text):
                 mend = "leave a blank after the colon"
             reading.say("no-part", line.span, message, mend)
@@ -78,7 +89,8 @@ def _from_literal(reading: Reading, node: Scalar) -> Iterator[tuple[Written[str]
         if name in seen:
             message = f"{name!r} is written twice in this block; the second is not read"
             first = Also(reading.source, seen[name], "first written here")
-            reading.say("key-twice", part.span, message, "join the two phrases with a comma", Severity.WARNING, first)
+            mend = f"join the two {after}s with a comma"
+            reading.say("key-twice", part.span, message, mend, Severity.WARNING, first)
             continue
         seen[name] = part.span
         yield part, Written(" ".join(line.text[colon.end() :].split()), Span(start + colon.end(), line.span.end))

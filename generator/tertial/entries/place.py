@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from tertial.text.source import SourceText, Span
 
 _NUMBER: Final = r"[-+]?\d{1,3}(?:\.\d+)?"
-_POSITION: Final = re.compile(rf"({_NUMBER}),? +({_NUMBER})")
+_POSITION: Final = re.compile(rf"({_NUMBER})(?:, ?| )({_NUMBER})")
 _DEGREES: Final = re.compile(r"(exact|withheld)|(1|0\.1|0\.01|0\.001)(?: degrees?)?")
 _ID: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
@@ -89,7 +90,8 @@ def to_position(text: str) -> Position | Fault:
     latitude, longitude = Decimal(found[1]), Decimal(found[2])
     if abs(latitude) > 90 or abs(longitude) > 180:
         reason = f"{text!r} lies on no map; latitude from -90 to 90 and longitude from -180 to 180 were expected"
-        return Fault("not-a-position", reason, mend)
+        swapped = abs(latitude) <= 180 and abs(longitude) <= 90
+        return Fault("not-a-position", reason, f"exchange the two: {longitude}, {latitude}" if swapped else mend)
     return Position(latitude, longitude)
 
 
@@ -109,7 +111,9 @@ def to_id(text: str) -> str | Fault:
     if _ID.fullmatch(text):
         return text
     reason = f"{text!r} is no short name; small letters, digits and hyphens were expected"
-    return Fault("not-an-id", reason, "write it as upper-weir")
+    letters = unicodedata.normalize("NFKD", text.casefold()).encode("ascii", "ignore").decode("ascii")
+    plain = re.sub(r"[^a-z0-9]+", "-", letters).strip("-")
+    return Fault("not-an-id", reason, f"write {plain or 'it as upper-weir'}")
 
 
 FIELDS = (

@@ -9,9 +9,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from tertial.marks.tables import read_table
+
+_LOOSE: Final = frozenset({"than", "between", "half", "twice"})
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -90,3 +92,8 @@ def rung_named(rungs: tuple[Yardstick, ...], text: str) -> int | None:
     words = text.casefold().replace("-", " ").split()
     singular = {word.removesuffix("s") for word in words} | set(words)
     return next((at for at, rung in enumerate(rungs) if rung.word in singular), None)
+
+
+def is_loose(text: str) -> bool:
+    """Whether a size in words only says on which side of a rung it lies, or between which."""
+    return not _LOOSE.isdisjoint(text.casefold().split())

@@ -3,7 +3,8 @@
 The method is that of Chapman 2020 (Current Best Practices for Generalizing Sensitive Species
 Occurrence Data, GBIF, doi 10.15468/doc-5jp4-5g10): a decimal geographic grid, never a random shift.
 Given is the centre of the cell with half its diagonal as the uncertainty, because a corner would double
-the radius.
+the radius. The diagonal is that of the side nearer to the equator, where the cell is widest, so that no
+position in it is farther away than is told.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ class Cell:
     """Longitude of its centre, in degrees east."""
 
     metres: int
-    """Half its diagonal in metres, taken at its centre and rounded up: how far off the position may be."""
+    """Half its diagonal in metres, rounded up: how far off the position may be."""
 
 
 def cell_of(latitude: Decimal, longitude: Decimal, degrees: Decimal) -> Cell:
@@ -39,18 +40,21 @@ def cell_of(latitude: Decimal, longitude: Decimal, degrees: Decimal) -> Cell:
     :param longitude: degrees east, from -180 to 180.
     :param degrees: side of the cells, above 0.
     """
-    north, east = (_centre(value, degrees) for value in (latitude, longitude))
-    return Cell(north, east, math.ceil(_half_diagonal(float(north), float(degrees))))
+    south, west = _corner(latitude, degrees, 90), _corner(longitude, degrees, 180)
+    half = degrees / 2
+    widest = min(abs(south), abs(south + degrees))
+    return Cell(south + half, west + half, math.ceil(_half_diagonal(float(widest), float(degrees))))
 
 
-def _centre(value: Decimal, degrees: Decimal) -> Decimal:
-    # Floor, not truncation: west and south of nought a cell begins at its smaller number too.
+def _corner(value: Decimal, degrees: Decimal, limit: int) -> Decimal:
+    # Floor, not truncation: west and south of nought a cell begins at its smaller number too. The end of
+    # the scale belongs to the last cell, because there is none behind it.
     corner = (value / degrees).to_integral_value(ROUND_FLOOR) * degrees
-    return corner + degrees / 2
+    return min(corner, limit - degrees)
 
 
 def _half_diagonal(latitude: float, degrees: float) -> float:
-    """Half the diagonal of a cell in metres, from the radii of curvature at its centre."""
+    """Half the diagonal of a cell in metres, from the radii of curvature at a latitude."""
     square = _FLATTENING * (2 - _FLATTENING)
     sine = math.sin(math.radians(latitude))
     root = 1 - square * sine * sine

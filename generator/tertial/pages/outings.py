@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from dataclasses import dataclass
 from functools import partial
@@ -257,5 +258,6 @@ def position_words(place: Place) -> str:
     if not shown:
         return f"{position.latitude}, {position.longitude} (latitude, longitude)"
     cell = cell_of(position.latitude, position.longitude, shown)
-    far = f"{cell.metres / 1000:.1f} km" if cell.metres >= 1000 else f"{cell.metres} m"
+    # Rounded up: a shorter distance would be untrue at the corners of the cell.
+    far = f"{math.ceil(cell.metres / 100) / 10:.1f} km" if cell.metres >= 1000 else f"{cell.metres} m"
     return f"Within {far} of {cell.latitude}, {cell.longitude} (latitude, longitude); told no closer."

@@ -9,7 +9,11 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from pathlib import Path
 
-_GPS = 0x8825  # The tag of Exif 2.3, 4.6.3, that leads to position data.
+# Tags of Exif 2.3: orientation (4.6.4), the way to position data (4.6.3), and latitude in it (4.6.6).
+_ORIENTATION = 0x0112
+_GPS = 0x8825
+_LATITUDE = 2
+_FIRST_LYING = 5  # Orientations from here on are turned by a quarter.
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +21,7 @@ class Header:
     """Size and secrets of a picture."""
 
     width: int
-    """Width in pixels, as the file holds it."""
+    """Width in pixels, of the picture held upright as viewers show it."""
 
     height: int
     """Height in pixels."""
@@ -35,6 +39,11 @@ def read_header(path: Path) -> Header | None:
             # How large is too large is for the build to say; here only numbers are read.
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             with Image.open(path) as picture:
-                return Header(picture.width, picture.height, bool(picture.getexif().get_ifd(_GPS)))
+                # The method of PNG itself would decode the whole picture to look for Exif at its end.
+                exif = Image.Image.getexif(picture)
+                # Of a TIFF, Pillow gives the upright size by itself.
+                lying = picture.format != "TIFF" and exif.get(_ORIENTATION, 1) >= _FIRST_LYING
+                width, height = reversed(picture.size) if lying else picture.size
+                return Header(width, height, _LATITUDE in exif.get_ifd(_GPS))
     except (UnidentifiedImageError, Image.DecompressionBombError, OSError, ValueError, SyntaxError, EOFError):
         return None
