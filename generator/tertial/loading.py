@@ -163,7 +163,7 @@ def _settings_source(folder: Path, problems: list[Problem]) -> SourceText:
 
 def _source(folder: Path, path: Path, problems: list[Problem]) -> SourceText | None:
     name = path.relative_to(folder).as_posix()
-    if path.is_symlink() and not path.resolve().is_relative_to(folder.resolve()):
+    if path.is_symlink() and not Path(os.path.realpath(path)).is_relative_to(os.path.realpath(folder)):
         nothing = SourceText(name, "")
         message = "the file is a link that leads out of the guide's folder; a guide is one folder"
         mend = "put the file itself here"

@@ -157,7 +157,17 @@ def test_the_kinds_are_five() -> None:
 
 
 @pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("value", ["", "''", "~", "[a]", "{a: b}"])
+@pytest.mark.parametrize("value", ["[a]", "{a: b}"])
+def test_a_kind_with_more_than_a_name_is_an_error(kind: str, value: str) -> None:
+    """What cannot be a name is pointed at, and weighs as much as having none."""
+    entry, source, problems = read(f"---\n{kind}: {value}\n---\nText.\n")
+    assert entry is None
+    (error,) = [problem for problem in problems if problem.severity is Severity.ERROR]
+    assert (error.word, source.slice(error.span)) == ("wrong-shape", value)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("value", ["", "''", "~"])
 def test_a_kind_without_a_name_is_an_error(kind: str, value: str) -> None:
     """Without a name there is no page, and the key is pointed at."""
     entry, source, problems = read(f"---\n{kind}: {value}\n---\nText.\n")

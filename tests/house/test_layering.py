@@ -68,7 +68,7 @@ ONLY_IN = {
     "PIL": {"tertial.sketches.header", "tertial.sketches.resize"},
     "jinja2": {"tertial.pages.templates"},
     "markupsafe": {"tertial.pages.render"},
-    "markdown_it": {"tertial.text.prose"},
+    "markdown_it": {"tertial.text.commonmark", "tertial.text.prose"},
     "click": {"tertial.cli"},
     "watchfiles": {"tertial.proof.following"},
 }

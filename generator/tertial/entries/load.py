@@ -14,6 +14,7 @@ from tertial.entries.place import PlaceEntry, read_place
 from tertial.entries.species import SpeciesEntry, read_species
 from tertial.entries.unknown import UnknownEntry, read_unknown
 from tertial.text.front import split_front
+from tertial.text.nodes import Scalar
 from tertial.text.problem import Problem, Severity
 from tertial.text.source import Span
 from tertial.text.yamlread import read_front

@@ -1,47 +1,34 @@
 """The author's text: CommonMark to HTML, and where its links stand.
 
 Besides CommonMark there is one thing of ours: words that the guide knows (its codes) become links
-in running text, and are ready as reference labels. Both in exact capitals only, which is why the
-labels are a rule of their own here and not entries of the parser's reference table, whose labels
-ignore case. Raw HTML is shown as text. This module knows nothing of birds: it is told the words.
+in running text, and are ready as reference labels, both in exact capitals only. Raw HTML is shown as
+text. This module knows nothing of birds: it is told the words.
 """
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import cache
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
-from markdown_it import MarkdownIt, rules_inline
 from markdown_it.token import Token
 
+from tertial.text.commonmark import WORD_PREFIX, parser
 from tertial.text.places import Place, definition, in_source
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
-    from typing import TypeAlias
-
-    from markdown_it.rules_inline import StateInline
 
     from tertial.text.source import SourceText, Span
 
-    InlineRule: TypeAlias = Callable[[StateInline, bool], bool]
-
 _WORD = re.compile(r"(?<![^\W_])[A-Z]{2,6}(?![^\W_])")
-_SCHEME = re.compile(r"([A-Za-z][A-Za-z0-9+.-]*):")
-_SCHEMES = frozenset({"http", "https", "mailto"})
 _UNLINKED_LABEL = re.compile(r"\[[^\[\]]*\]\[([A-Za-z]{2,6})\]")
 _REFUSED = re.compile(r"\]\(\s*<?([A-Za-z][A-Za-z0-9+.-]*:)")
-_INLINE_LINK = re.compile(r"""!?\[.*\]\(\s*<?([^<>\n]*?)>?(?:\s+(?:"[^"]*"|'[^']*'|\([^()]*\)))?\s*\)""", re.DOTALL)
 _SLUG = re.compile(r"[^\w]+")
-_LABEL = re.compile(r"\[([A-Z]{2,6})\]")
-_LABEL_ALONE = re.compile(r"\[([A-Z]{2,6})\](?:\[\]|(?![\[(]))")
 # Signs of an inline link or image, of a definition, of an address in angle brackets; labels of references.
 _POINTING = re.compile(r"\]\(|\]:|!\[|<[A-Za-z]")
 _LABELLED = re.compile(r"\]\[([^\]]*)\]")
-_WORD_PREFIX = "word:"
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +94,7 @@ def render(
     :param image: gives the markup for an image (target, alternative text); None leaves the text.
     :returns: HTML; headings begin at the third level and carry ids that begin with ``text-``.
     """
-    tokens = _parser().parse(text, {"words": words})
+    tokens = parser().parse(text, {"words": words})
     ids = _heading_ids(tokens)
     level = 2
     for at, token in enumerate(tokens):
@@ -117,7 +104,7 @@ def render(
             token.attrSet("id", next(ids))
         elif token.type == "inline":
             token.children = list(_resolved(token.children or [], words, word_address, address, image))
-    return str(_parser().renderer.render(tokens, _parser().options, {}))
+    return str(parser().renderer.render(tokens, parser().options, {}))
 
 
 def heading_id(text: str) -> str:
@@ -127,7 +114,7 @@ def heading_id(text: str) -> str:
 
 def headings(text: str) -> frozenset[str]:
     """The ids of all headings of a body."""
-    return frozenset(_heading_ids(_parser().parse(text, {"words": frozenset()})))
+    return frozenset(_heading_ids(parser().parse(text, {"words": frozenset()})))
 
 
 def _heading_ids(tokens: Sequence[Token]) -> Iterator[str]:
@@ -152,7 +139,7 @@ def references(source: SourceText, body: Span, words: frozenset[str]) -> tuple[R
         return ()
     first_line = source.position(body.start).line
     found: list[Reference] = []
-    for token in _parser().parse(text, {"words": words}):
+    for token in parser().parse(text, {"words": words}):
         if token.type != "inline" or token.map is None:
             continue
         for kind, target, said, place in _targets(token):
@@ -168,7 +155,7 @@ def _targets(inline: Token) -> Iterator[tuple[str, str, str, Place]]:
     for at, child in enumerate(children):
         if child.type == "link_open":
             target = str(child.attrGet("href"))
-            if not target.startswith(_WORD_PREFIX):
+            if not target.startswith(WORD_PREFIX):
                 end = next(i for i, later in enumerate(children) if i > at and later.type == "link_close")
                 yield "link", target, _said(children[at + 1 : end]), child.meta["place"]
         elif child.type == "image":
@@ -197,7 +184,7 @@ def _resolved(
     for child in children:
         if child.type == "link_open":
             target = str(child.attrGet("href"))
-            word = target.removeprefix(_WORD_PREFIX) if target.startswith(_WORD_PREFIX) else ""
+            word = target.removeprefix(WORD_PREFIX) if target.startswith(WORD_PREFIX) else ""
             new = word_address(word) if word else address(target)
             in_link, dropped = True, new is None
             if new is not None:
@@ -243,62 +230,3 @@ def _said(children: Sequence[Token]) -> str:
         for child in children
     )
     return "".join(words)
-
-
-@cache
-def _parser() -> MarkdownIt:
-    parser = MarkdownIt("commonmark", {"html": False, "xhtmlOut": False})
-    parser.inline.ruler.before("link", "known_word", _known_word)
-    for name, rule in (("link", rules_inline.link), ("image", rules_inline.image), ("autolink", rules_inline.autolink)):
-        parser.inline.ruler.at(name, _placed(rule))
-    parser.validateLink = _is_allowed  # type: ignore[method-assign, assignment]
-    return parser
-
-
-def _placed(rule: InlineRule) -> InlineRule:
-    """Let a rule's token remember where its target stands in the content of the block."""
-
-    def placed(state: StateInline, silent: bool) -> bool:
-        start, count = state.pos, len(state.tokens)
-        if not rule(state, silent):
-            return False
-        if not silent:
-            token = next(token for token in state.tokens[count:] if token.type in ("link_open", "image"))
-            found = _INLINE_LINK.fullmatch(state.src, start, state.pos)
-            start, end = found.span(1) if found else (start + 1, state.pos - 1)
-            token.meta["place"] = Place(start, end, apart=found is None and token.markup != "autolink")
-        return True
-
-    return placed
-
-
-def _is_allowed(address: str) -> bool:
-    scheme = _SCHEME.match(address)
-    return scheme is None or scheme.group(1).lower() in _SCHEMES
-
-
-def _known_word(state: StateInline, silent: bool) -> bool:
-    """Inline rule: ``[text][WORD]``, ``[WORD][]`` and ``[WORD]`` for the words of the guide, in exact capitals."""
-    if state.src[state.pos] != "[":
-        return False
-    end = state.md.helpers.parseLinkLabel(state, state.pos, True)
-    if end < 0:
-        return False
-    label = _LABEL.match(state.src, end + 1)
-    text_start, text_end = state.pos + 1, end
-    if label is None:
-        label = _LABEL_ALONE.match(state.src, state.pos)
-    if label is None or label.group(1) not in state.env["words"]:
-        return False
-    if not silent:
-        old_max, state.posMax = state.posMax, text_end
-        state.pos = text_start
-        token = state.push("link_open", "a", 1)
-        token.attrs = {"href": _WORD_PREFIX + label.group(1)}
-        state.linkLevel += 1
-        state.md.inline.tokenize(state)
-        state.linkLevel -= 1
-        state.push("link_close", "a", -1)
-        state.posMax = old_max
-    state.pos = label.end()
-    return True
