@@ -53,16 +53,28 @@ KINDS = {
     "flocks": "flocks/index.html",
     "parts": "parts.html",
     "method": "method.html",
-    "notes": "notes.html",
+    "outing": "outings/2026-05-02.html",
+    "outings": "outings/index.html",
+    "place": "places/overflow.html",
+    "places": "places/index.html",
+    "unsolved": "unsolved/index.html",
+    "unsolved-bird": "unsolved/grey-bird-high-up-over-the-hochwasserentlastungsuberlaufgerinneboschungsoberkante.html",
+    "question": "questions/grey-bird-high-up-over-the-hochwasserentlastungsuberlaufgerinneboschungsoberkante.html",
     "not-found": "404.html",
 }
 """Of every kind of page, named by its template, the one that is hardest to set."""
+
+
+FRAMELESS = {"question"}
+"""Kinds of page that are files for themselves: without menu, without way to the content, in plain letters."""
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     """Run a test that takes a kind for every template, so that a new one cannot be forgotten."""
     if "kind" in metafunc.fixturenames:
         names = {path.stem for path in (REPOSITORY / "layouts").glob("*.html")} - {"base"}
+        if "framed" in metafunc.fixturenames:
+            names -= FRAMELESS
         metafunc.parametrize("kind", sorted(names))
 
 
@@ -102,6 +114,12 @@ def path(kind: str, pages: tuple[str, ...]) -> str:
     if KINDS.get(kind) not in pages:
         pytest.fail(f"no page stands for {kind}.html: name one in KINDS, and write an entry that makes it")
     return KINDS[kind]
+
+
+@pytest.fixture
+def framed(path: str) -> str:
+    """The path of the page that stands for a kind, of those with the frame that most have."""
+    return path
 
 
 @pytest.fixture(scope="session")

@@ -103,7 +103,8 @@ def test_every_label_that_is_named_is_there(documents: dict[str, LexborHTMLParse
 
 def test_ways_out_of_the_guide_are_known_and_safe(ways: tuple[Way, ...]) -> None:
     """Only the addresses that the test lists lead elsewhere, and all of them by https."""
-    assert {way.written for way in ways if way.elsewhere} == ELSEWHERE
+    # What a question carries along in itself leads nowhere.
+    assert {way.written for way in ways if way.elsewhere and not way.written.startswith("data:")} == ELSEWHERE
 
 
 def test_pages_use_no_address_that_needs_a_web_host(ways: tuple[Way, ...]) -> None:

@@ -35,9 +35,9 @@ def test_a_page_becomes_sheets_of_a4(path: str, open_page: Callable[..., Page]) 
         assert (right - left, top - bottom) == pytest.approx(A4, abs=1.5)
 
 
-def test_paper_shows_the_text_and_no_ways_to_click(path: str, open_page: Callable[..., Page]) -> None:
+def test_paper_shows_the_text_and_no_ways_to_click(framed: str, open_page: Callable[..., Page]) -> None:
     """On paper the menu and other ways are gone, the heading is there, and nothing is cut off at the edge."""
-    page = open_page(path, width=BETWEEN_MARGINS, media="print")
+    page = open_page(framed, width=BETWEEN_MARGINS, media="print")
     ways = page.locator(FOR_SCREENS_ONLY)
     assert ways.count() > 0
     assert [each.inner_text() for each in ways.all() if each.is_visible()] == []

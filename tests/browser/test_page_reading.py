@@ -109,9 +109,9 @@ def test_sketches_can_be_made_out_in_all_colours(
     assert spread > 30
 
 
-def test_the_first_stop_of_the_keyboard_leads_to_the_content(path: str, open_page: Callable[..., Page]) -> None:
+def test_the_first_stop_of_the_keyboard_leads_to_the_content(framed: str, open_page: Callable[..., Page]) -> None:
     """Tab shows the way past the running head, Enter takes it, and Tab goes on inside the content."""
-    page = open_page(path)
+    page = open_page(framed)
     page.keyboard.press("Tab")
     first = page.evaluate(FOCUSED)
     assert first == {"href": "#content", "text": "To the content", "seen": True, "inside": True}
@@ -138,16 +138,16 @@ def test_the_menu_marks_the_page_that_is_open(site: Path, open_page: Callable[..
     page = open_page("index.html")
     links = page.locator("header.running nav a")
     names = links.all_inner_texts()
-    assert len(names) == 7
+    assert len(names) == 9
     for name in names:
         page.get_by_label("Main pages").get_by_role("link", name=name, exact=True).click()
         assert page.locator("[aria-current=page]").all_inner_texts() == [name]
 
 
 @pytest.mark.parametrize("as_file", [False, True])
-def test_letters_are_the_guide_s_own(as_file: bool, path: str, site: Path, open_page: Callable[..., Page]) -> None:
+def test_letters_are_the_guide_s_own(as_file: bool, framed: str, site: Path, open_page: Callable[..., Page]) -> None:
     """Upright and italic text is set in the typeface that lies in the guide, also without a web host."""
-    page = open_page((site / path).as_uri() if as_file and path != "404.html" else path)
+    page = open_page((site / framed).as_uri() if as_file and framed != "404.html" else framed)
     page.evaluate("document.fonts.ready.then(() => true)")
     faces = page.evaluate("[...document.fonts].map(face => [face.family, face.style, face.status])")
     assert [face for face in faces if face[2] == "error"] == []

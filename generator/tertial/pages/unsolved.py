@@ -75,8 +75,8 @@ class QuestionView:
     """Its style sheet."""
     style_hash: str
     """Digest by which the policy of the page allows that style and no other."""
-    pictures: tuple[tuple[str, str], ...]
-    """Pictures as data addresses, each with its words."""
+    pictures: tuple[tuple[str, int, int, str], ...]
+    """Pictures as data addresses, each with width, height and its words."""
     author: str
 
 
@@ -165,15 +165,15 @@ def _list(site: Site) -> UnsolvedListView:
 def _question(site: Site, bird: Unsolved, style: str, files: Mapping[str, bytes | Path]) -> QuestionView:
     view = _view(site, bird)
     digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii")
-    pictures = tuple(
-        (_data_address(files[_middling(picture)]), picture.alt) for picture in (*view.sketches, *view.photos)
-    )
+    pictures = tuple(_carried(picture, files) for picture in (*view.sketches, *view.photos))
     return QuestionView(view, style, f"sha256-{digest}", pictures, said(site.guide.settings.author))
 
 
-def _middling(picture: PictureView) -> str:
-    """The middle size: large enough to judge by, small enough to send."""
-    return picture.sizes[len(picture.sizes) // 2][0]
+def _carried(picture: PictureView, files: Mapping[str, bytes | Path]) -> tuple[str, int, int, str]:
+    """Take a picture along in its middle size: large enough to judge by, small enough to send."""
+    address, width = picture.sizes[len(picture.sizes) // 2]
+    height = round(picture.height * width / picture.width)
+    return _data_address(files[address]), width, height, picture.alt
 
 
 def _data_address(content: bytes | Path) -> str:

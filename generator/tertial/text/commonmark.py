@@ -26,7 +26,9 @@ WORD_PREFIX: Final = "word:"
 """What the address of a known word begins with, until it is given its true one."""
 
 _SCHEME = re.compile(r"([A-Za-z][A-Za-z0-9+.-]*):")
-_SCHEMES = frozenset({"http", "https", "mailto"})
+SCHEMES: Final = frozenset({"http", "https", "mailto"})
+"""Kinds of address that may be followed."""
+
 _INLINE_LINK = re.compile(r"""!?\[.*\]\(\s*<?([^<>\n]*?)>?(?:\s+(?:"[^"]*"|'[^']*'|\([^()]*\)))?\s*\)""", re.DOTALL)
 _LABEL = re.compile(r"\[([A-Z]{2,6})\]")
 _LABEL_ALONE = re.compile(r"\[([A-Z]{2,6})\](?:\[\]|(?![\[(]))")
@@ -62,7 +64,7 @@ def _placed(rule: InlineRule) -> InlineRule:
 
 def _is_allowed(address: str) -> bool:
     scheme = _SCHEME.match(address)
-    return scheme is None or scheme.group(1).lower() in _SCHEMES
+    return scheme is None or scheme.group(1).lower() in SCHEMES
 
 
 def _known_word(state: StateInline, silent: bool) -> bool:

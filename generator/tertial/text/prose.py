@@ -14,7 +14,7 @@ from urllib.parse import unquote
 
 from markdown_it.token import Token
 
-from tertial.text.commonmark import WORD_PREFIX, parser
+from tertial.text.commonmark import SCHEMES, WORD_PREFIX, parser
 from tertial.text.places import Place, definition, in_source
 
 if TYPE_CHECKING:
@@ -165,7 +165,7 @@ def _targets(inline: Token) -> Iterator[tuple[str, str, str, Place]]:
         at = 0
         for match in pattern.finditer(plain):
             target = match.group(1)
-            if kind == "label" or target.rstrip(":").lower() not in _SCHEMES:
+            if kind == "label" or target.rstrip(":").lower() not in SCHEMES:
                 # The words before the bracket may hold emphasis, which the plain text has lost.
                 around = match.group()[match.group().rindex("](" if kind == "scheme" else "][") :]
                 found = inline.content.find(around, at)
