@@ -210,6 +210,44 @@ def test_a_plumage_out_of_step_keeps_its_phrases() -> None:
     }
 
 
+def test_a_faulty_plumage_is_not_taken_into_the_literal_above() -> None:
+    """A line that can be mended where it stands stays there, though a literal above would swallow it and all below."""
+    text = "marks:\n  all: |\n    bill: a\n  male: b: |\n    nape: c\nvoice: d\n"
+    _, found, (first, second) = read(text)
+    assert first.mend == "write: male: 'b: |'"
+    assert second.mend == "begin the line in column 3: nape: c"
+    assert {way: value for way, (value, _) in found.items()} == {
+        ("marks", "all"): "bill: a\n",
+        ("marks", "male"): "b: |",
+        ("marks", "nape"): "c",
+        ("voice",): "d",
+    }
+
+
+@pytest.mark.parametrize(
+    ("text", "mend", "whole"),
+    [
+        (
+            "voice: |\n  call: a\n\tsize:\n  mass: b\n",
+            "begin the line in column 1: size:",
+            {("voice",): "call: a\n", ("size", "mass"): "b"},
+        ),
+        (
+            "where:\n      - a\n\t      - b\n      - c\n",
+            "begin the line in column 7: - b",
+            {("where", 0): "a", ("where", 1): "b", ("where", 2): "c"},
+        ),
+    ],
+)
+def test_a_tab_is_not_read_as_deeper_than_the_line_can_stand(
+    text: str, mend: str, whole: dict[tuple[str | int, ...], str]
+) -> None:
+    """A key stands above what is under it, and an item beside the others, however wide a tab may look."""
+    _, found, (problem,) = read(text)
+    assert problem.mend == mend
+    assert {way: value for way, (value, _) in found.items()} == whole
+
+
 def test_too_many_faults_end_the_reading() -> None:
     """Forty faults are told one by one; what comes then is left for the next run."""
     _, found, problems = read("where: a: b\n" * 60)

@@ -122,7 +122,7 @@ def _outings(site: Site) -> OutingsView:
             (
                 Link(day(outing.entry.date.value), account_path(outing)),
                 outing.place.entry.name.value if outing.place else said(outing.entry.place),
-                ", ".join(amount for _, amount in _effort(outing)),
+                ", ".join(amount for what, amount in _effort(outing) if what in ("Time", "Distance")),
                 sum(count.counted.value.is_species for count in outing.entry.counts),
             )
             for outing in reversed(site.guide.outings)
