@@ -24,6 +24,11 @@ def near_names(name: str) -> tuple[str, ...]:
     return load_names().near(name)
 
 
+def is_code(name: str) -> bool:
+    """Whether a name is written as a code: four capitals and nothing else."""
+    return len(name) == 4 and name.isascii() and name.isalpha() and name.isupper()
+
+
 def name_as_text(report: CodeReport) -> str:
     """Write the answer for a person."""
     return "".join(f"{line}\n" for line in _lines(report))
@@ -31,6 +36,9 @@ def name_as_text(report: CodeReport) -> str:
 
 def _lines(report: CodeReport) -> Iterator[str]:
     bird = report.birds[0] if report.birds else None
+    if bird is None and is_code(report.name):
+        yield f"{report.name!r} is the code of no bird in either list"
+        return
     if bird is None:
         yield f"{report.name!r} is not in the list of birds; the rules alone give:"
     else:

@@ -68,8 +68,8 @@ def unknown_code(guide: Guide) -> Iterator[Problem]:
         capital = code.value.upper()
         if capital in names or guide.names.by_code(capital, guide.scheme):
             mend = f"write {capital}"
-        elif birds and birds[0].listed_code(guide.scheme):
-            mend = f"write {birds[0].listed_code(guide.scheme)} for {birds[0].english}"
+        elif bird := next((bird for bird in birds if bird.listed_code(guide.scheme)), None):
+            mend = f"write {bird.listed_code(guide.scheme)} for {bird.listed_name(guide.scheme)}"
         else:
             mend = 'write the code that tertial code "NAME OF THE BIRD" gives'
         message = f"{code.value!r} is no code of this guide nor of the {guide.scheme} list"

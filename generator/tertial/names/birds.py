@@ -17,7 +17,7 @@ from itertools import repeat
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal
 
-from tertial.names.fold import fold, fold_all
+from tertial.names.fold import fold, fold_all, latin
 from tertial.names.near import NearNames
 
 if TYPE_CHECKING:
@@ -142,12 +142,31 @@ class NameList:
         return tuple(bird for bird, name in others if epithet and name[0] != genus)
 
     def near(self, text: str, limit: int = 3) -> tuple[str, ...]:
-        """Give at most `limit` names that look like `text`, the likeliest first.
+        """Give at most `limit` names that `text` may have meant, the likeliest first.
 
-        Names are given as the lists spell them: English ones, or scientific ones when the likeliest
-        is scientific. Nothing that is far off is given, so the answer may be empty.
+        First come the names that hold every word of it ("house wren"), then species of the same epithet
+        under another genus, then names that look like it; those that a list of codes has come first,
+        because an author most likely means one of them. Names are given as the lists spell them.
+        Nothing that is far off is given, so the answer may be empty.
         """
-        return self._near_names.search(fold(text), limit)
+        words = frozenset(re.findall("[a-z]+", latin(text)))
+        holding = [bird.english for bird in self._holding(words)] if words else []
+        elsewhere = [bird.scientific for bird in sorted(self.find_epithet(text), key=_uncoded) if not _uncoded(bird)]
+        found = dict.fromkeys((*holding[:limit], *elsewhere))
+        if len(found) < limit:
+            found |= dict.fromkeys(self._near_names.search(fold(text), limit))
+        return tuple(found)[:limit]
+
+    def _holding(self, words: frozenset[str]) -> list[Bird]:
+        """Give species whose English name has all these words, coded ones and short names first."""
+        found = [bird for bird, held in self._by_words if words <= held]
+        return sorted(found, key=lambda bird: (_uncoded(bird), len(bird.english.split())))
+
+    @cached_property
+    def _by_words(self) -> tuple[tuple[Bird, frozenset[str]], ...]:
+        """Species with the words of their English names."""
+        species = (bird for bird in self if bird.is_species)
+        return tuple((bird, frozenset(re.findall("[a-z]+", latin(bird.english)))) for bird in species)
 
     def by_code(self, code: str, scheme: Scheme) -> Bird | None:
         """Give the bird that `code`, in capitals, stands for in that list."""
@@ -225,3 +244,8 @@ def _places(*columns: Sequence[str]) -> dict[str, tuple[int, ...]]:
             if key:
                 index[key] = (*index.get(key, ()), place)
     return index
+
+
+def _uncoded(bird: Bird) -> bool:
+    """Whether neither list has a code for the bird: sorts those that have one first."""
+    return not (bird.code_ibp or bird.code_bbl)

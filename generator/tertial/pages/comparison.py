@@ -169,10 +169,18 @@ def _mark_tables(site: Site, first: Species, second: Species) -> Iterator[PairTa
                 _inherited_cell(site, sides[1].get(part), plumage),
             )
             for part in site.guide.parts_in_order(by_plumage)
-            if part in sides[0] or part in sides[1]
+            if _is_telling([side.get(part) for side in sides], plumage)
         )
         text = plumage.text
         yield PairTable(plumage_heading(text), text.replace(" ", "-"), rows)
+
+
+def _is_telling(found: list[tuple[Phrase, Plumage] | None], plumage: Plumage) -> bool:
+    """Tell whether a part belongs in a plumage's table: both birds have it, or one has it for this very plumage.
+
+    What one bird merely inherits and the other lacks says nothing of the plumage.
+    """
+    return all(found) or any(each is not None and each[1] == plumage for each in found)
 
 
 def _parts_of(*birds: Species) -> set[str]:
