@@ -89,6 +89,7 @@ def check(folder: Path | None, as_json: bool, brief: bool) -> None:
     from tertial.loading import load_guide
     from tertial.report import Report
 
+    _keep_everything()
     guide = _guarded(lambda: load_guide(_guide_folder(folder)))
     _slow_yaml()
     report = Report.of((*guide.problems, *check_guide(guide, dt.date.today())), guide.files)
@@ -113,6 +114,7 @@ def build(folder: Path | None, as_json: bool, brief: bool) -> None:
     where = _guide_folder(folder)
     form = "json" if as_json else "brief" if brief else "full"
     before = state(str(where))
+    _keep_everything()
     result = _guarded(lambda: build_guide(where, _progress()))
     _slow_yaml()
     out, err = _report_text(result.report, form)
@@ -239,6 +241,13 @@ def _progress() -> Callable[[str], None]:
     if not sys.stderr.isatty():
         return lambda _: None
     return lambda what: click.echo(f"{what} ...", err=True)
+
+
+def _keep_everything() -> None:
+    """Spare the collector of unused objects: a check or build makes few, and ends before they matter."""
+    import gc
+
+    gc.disable()
 
 
 def _slow_yaml() -> None:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import random
 import shutil
 import subprocess
 import sys
+import time
 from typing import TYPE_CHECKING
 
 from PIL import Image
@@ -26,7 +28,7 @@ NEWEST = {"index.html": b"newest front", "new/c.html": b"newest c"}
 # Each change to a file below a folder passes through a hook, which ends the process, as a power cut
 # would, when as many have passed as it was told. Every moment gets a process of its own.
 DYING = """
-import json, os, signal, sys
+import io, json, os, signal, sys
 from pathlib import Path
 from tertial.stage import put
 from tertial.cli import main
@@ -50,8 +52,14 @@ def die_after(folder, steps):
 for folder, steps in json.loads(sys.argv[1]):
     child = os.fork()
     if not child:
-        die_after(folder, steps)
+        if steps < 0:
+            # So many microseconds on the clock, wherever that finds the run.
+            signal.setitimer(signal.ITIMER_REAL, -steps / 1e6)
+        else:
+            die_after(folder, steps)
         if sys.argv[2] == "build":
+            # Only how it ends is told; the report would come between.
+            sys.stdout = io.StringIO()
             try:
                 main(["build", "--guide", folder])
             except SystemExit as end:
@@ -62,10 +70,12 @@ for folder, steps in json.loads(sys.argv[1]):
     else:
         print(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]))
         continue
-    print(passed, flush=True)
+    print(passed, file=sys.__stdout__, flush=True)
     os._exit(0)
 """
 KILLED = "-9"
+OUT_OF_TIME = "-14"
+MOMENTS = 200
 
 
 def die(moments: list[tuple[Path, int]], what: str) -> list[str]:
@@ -158,6 +168,31 @@ def test_a_build_that_is_killed_is_made_up_for(
     steps = [number * (int(changes) - 1) // 19 for number in range(20)]
     assert die(list(zip(guides, steps, strict=True)), "build") == [KILLED] * 20
     assert len({len(tree(guide / "build").keys() & finished.keys()) for guide in guides}) > 3
+    for guide in guides:
+        for path, data in tree(guide / "build").items():
+            assert path == OWN_LIST or data in (former.get(path), finished.get(path))
+        build_guide(guide)
+        assert tree(guide / "build") == finished
+
+
+def test_a_build_that_dies_at_any_moment_is_made_up_for(
+    tmp_path: Path, make_guide: Callable[[Mapping[str, str | bytes]], Path], tree: Tree
+) -> None:
+    """Two hundred moments by the clock, at random: the next build equals one that was never killed."""
+    account = "---\nspecies: {}\nsimilar: [{}]\n---\n{}\n"
+    folder = make_guide({"entries/a.md": account.format("Hairy Woodpecker", "DOWO", "On the trunk.")})
+    build_guide(folder)
+    former = tree(folder / "build")
+    make_guide({"entries/b.md": account.format("Downy Woodpecker", "HAWO", "On the twigs.")})
+    clean = shutil.copytree(folder, tmp_path / "clean")
+    begin = time.perf_counter()
+    assert die([(clean, 10_000)], "build")[-1] == "0"
+    longest = int((time.perf_counter() - begin) * 1e6)
+    finished = tree(clean / "build")
+    guides = [shutil.copytree(folder, tmp_path / f"copy-{number}") for number in range(MOMENTS)]
+    chance = random.Random(2026)
+    ends = die([(guide, -chance.randint(1, longest)) for guide in guides], "build")
+    assert ends.count(OUT_OF_TIME) > MOMENTS // 10
     for guide in guides:
         for path, data in tree(guide / "build").items():
             assert path == OWN_LIST or data in (former.get(path), finished.get(path))

@@ -6,13 +6,16 @@ import base64
 import hashlib
 import io
 import re
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from PIL import Image
 from selectolax.lexbor import LexborHTMLParser
 
 from tertial.build import build_guide
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 # HTML's attributes that make a browser fetch or go somewhere.
 LEADING = ("src", "srcset", "href", "data", "poster", "action", "formaction", "background", "ping", "manifest", "cite")

@@ -25,6 +25,7 @@ _BRACKETS: Final = re.compile(r"\([^)]*\)")
 _CONSTANT: Final = frozenset({"always", "never"})
 _NEGATIVE: Final = re.compile(r"(?:no|not|without)\s+")
 # "Not always" says less than either word alone.
+_DENYING: Final = re.compile(r"\b(?:no|not|without|never|always)\b", re.IGNORECASE)
 _LOOSE: Final = re.compile(r"not (?:always|only|quite|all)\b")
 
 
@@ -115,13 +116,17 @@ def mark_against_itself(guide: Guide) -> Iterator[Problem]:
         general = species.records.get(ALL, {})
         for plumage, phrases in species.records.items():
             for part, phrase in phrases.items():
+                # Most phrases deny nothing and stand beside none that binds: they cannot contradict.
+                of_all = general[part].text.value if part in general else ""
+                if not _DENYING.search(phrase.text.value) and not _DENYING.search(of_all):
+                    continue
                 stated, denied = claims(phrase.text.value)
                 if both := sorted(stated & denied):
                     message = f"{phrase.part.value!r} of {plumage.text} is both {both[0]!r} and not; one was expected"
                     mend = "keep one of the two, or write usually or sometimes"
                     yield Problem("mark-against-itself", Severity.WARNING, source, phrase.text.span, message, mend)
                 elif plumage != ALL and part in general:
-                    stated_of_all, denied_of_all = claims(general[part].text.value, always=True)
+                    stated_of_all, denied_of_all = claims(of_all, always=True)
                     if both := sorted((stated & denied_of_all) | (denied & stated_of_all)):
                         also = Also(source, general[part].text.span, "said of all here")
                         message = (

@@ -39,6 +39,7 @@ _POSITION = re.compile(
     rf"(?:\b[NSEW]\s*)?(?<![\d.])(?:{_DECIMAL}{_BETWEEN}{_DECIMAL}|{_MINUTES}{_BETWEEN}{_MINUTES})(?:\s*[NSEW]\b)?",
     re.IGNORECASE,
 )
+_TRACE = re.compile(r"\d\.\d{3}|\d\s*°")
 _COMMENT = re.compile(r"(?:^|\s)#")
 
 
@@ -100,6 +101,9 @@ def position_unsaid(guide: Guide) -> Iterator[Problem]:
 def position_in_text(guide: Guide) -> Iterator[Problem]:
     """A position written into words that are published, where no rule can make it coarser."""
     for entry in guide.entries():
+        # The whole pattern is dear, and hardly a text has so much as one of these signs.
+        if not _TRACE.search(entry.source.text):
+            continue
         for found in _POSITION.finditer(entry.source.text):
             span = Span(found.start(), found.end())
             if not _is_held(entry, span):

@@ -140,6 +140,9 @@ class PartTable:
     _index: Mapping[str, Part] = field(init=False, repr=False, compare=False)
     """From each folded word to its part."""
 
+    _asked: dict[str, Part | None] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """Answers already given: a guide names the same few hundred words tens of thousands of times."""
+
     def __post_init__(self) -> None:
         object.__setattr__(self, "_index", _index(self.parts))
 
@@ -161,7 +164,9 @@ class PartTable:
 
     def find(self, text: str) -> Part | None:
         """Give the part that a word leads to, whatever its case, hyphens, spaces or number."""
-        return self._index.get(fold(text))
+        if text not in self._asked:
+            self._asked[text] = self._index.get(fold(text))
+        return self._asked[text]
 
     def near(self, text: str, limit: int = 3) -> tuple[str, ...]:
         """Give the preferred words that an unknown word may have meant, the likeliest first.

@@ -8,6 +8,7 @@ open, such as a bare "basic", are not read, and ``near_plumages`` offers the ful
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations, islice, product
 from typing import TYPE_CHECKING, Final
 
@@ -84,6 +85,7 @@ ALL: Final = Plumage()
 """Every bird of the kind."""
 
 
+@lru_cache(maxsize=4096)
 def read_plumage(text: str) -> Plumage | None:
     """Read the words for a plumage in any order; None if one is unknown or two contradict."""
     words = _words(text, load_plumage_words())
