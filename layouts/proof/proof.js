@@ -6,6 +6,8 @@
   var address = new URL("news", own.src);
   var key = "proof " + location.pathname;
   var news = null;
+  // Whether the gaps were unfolded; while the checks run the slip has none to tell it by.
+  var unfolded = false;
 
   // The place is counted from where the content begins: the slip above it may have grown or shrunk.
   function contentTop() {
@@ -15,10 +17,11 @@
 
   function isOpen() {
     var details = document.querySelector("#proof details");
-    return Boolean(details && details.open);
+    return details ? details.open : unfolded;
   }
 
   function open(wanted) {
+    unfolded = wanted;
     var details = document.querySelector("#proof details");
     if (details && wanted) details.open = true;
   }
