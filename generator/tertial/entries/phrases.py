@@ -84,7 +84,7 @@ def _from_literal(
                 mend = "leave a blank after the colon"
             reading.say("no-part", line.span, message, mend)
             continue
-        name, start = line.text[: colon.start()].strip(), line.span.start
+        name, start = line.text[: colon.start()].rstrip(), line.span.start
         part = Written(name, Span(start, start + len(name)))
         if name in seen:
             message = f"{name!r} is written twice in this block; the second is not read"

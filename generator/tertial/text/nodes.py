@@ -21,7 +21,8 @@ STRAY = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00
 """What is read as a blank: characters that YAML forbids, and invisible ones that YAML 1.1 takes for line ends."""
 
 _NULLS = frozenset({"~", "null", "Null", "NULL"})
-_LINE = re.compile(r"([^\r\n]*)(?:\r\n|\n|\r|\Z)")
+_BREAK = re.compile(r"\r\n|\n|\r")
+_CONTENT = re.compile(r"[^\r\n]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,15 +107,14 @@ def literal_lines(source: SourceText, scalar: Scalar) -> Iterator[Line]:
             at = source.text.find(line, scalar.span.start, scalar.span.end)
             yield Line(line, Span(at, at + len(line)) if at >= 0 else scalar.span)
         return
-    text, offset, end = source.text, scalar.span.start, scalar.span.end
-    head = True
-    while offset < end:
-        found = _LINE.match(text, offset, end)
-        if found is None or found.end() == offset:
-            return
-        content = STRAY.sub(" ", found.group(1))
-        if not head and content.strip():
+    text, end = source.text, scalar.span.end
+    head = _BREAK.search(text, scalar.span.start, end)
+    if head is None:
+        return
+    has_strays = STRAY.search(text, head.end(), end) is not None
+    for found in _CONTENT.finditer(text, head.end(), end):
+        content = STRAY.sub(" ", found.group()) if has_strays else found.group()
+        line = content.strip()
+        if line:
             start = found.start() + len(content) - len(content.lstrip())
-            stripped = content.strip()
-            yield Line(stripped, Span(start, start + len(stripped)))
-        head, offset = False, found.end()
+            yield Line(line, Span(start, start + len(line)))
