@@ -55,8 +55,12 @@
       var fresh = new DOMParser().parseFromString(text, "text/html").getElementById("proof");
       if (!fresh) return;
       var wasOpen = isOpen();
+      var before = contentTop() - window.scrollY;
       slip.replaceWith(document.adoptNode(fresh));
       open(wasOpen);
+      // Most browsers keep the reader's place by themselves, but not when they have just been scrolled.
+      var moved = contentTop() - window.scrollY - before;
+      if (window.scrollY > 0 && moved) window.scrollBy({ top: moved, behavior: "instant" });
     });
   }
 
