@@ -39,8 +39,20 @@
     sessionStorage.removeItem(key);
     open(kept.open);
     history.scrollRestoration = "manual";
-    window.scrollTo({ top: kept.place === null ? 0 : contentTop() + kept.place, behavior: "instant" });
-    window.addEventListener("load", function () { history.scrollRestoration = "auto"; });
+    var moved = false;
+    function go() {
+      if (!moved) window.scrollTo({ top: kept.place === null ? 0 : contentTop() + kept.place, behavior: "instant" });
+    }
+    // Lines break elsewhere until the letters are there: the place is taken again then, unless the reader has moved.
+    ["wheel", "touchstart", "keydown", "pointerdown"].forEach(function (sign) {
+      window.addEventListener(sign, function () { moved = true; }, { once: true, passive: true });
+    });
+    go();
+    document.fonts.ready.then(go);
+    window.addEventListener("load", function () {
+      go();
+      history.scrollRestoration = "auto";
+    });
   }
 
   // What the checks found comes after the page: only the slip is changed then, or a page of problems loaded anew.
