@@ -8,6 +8,11 @@ import sys
 # ruff: noqa: PTH110
 from tertial.unchanged import last_answer
 
+# The module that has these names costs as much as half the short answer.
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import NoReturn
+
 _FORMS = {(): "full", ("--brief",): "brief", ("--json",): "json"}
 
 
@@ -22,13 +27,22 @@ def main() -> None:
             out, err, code = answer
             sys.stdout.write(out)
             sys.stderr.write(err)
-            sys.stdout.flush()
-            sys.stderr.flush()
-            # Nothing is left to close, and taking the interpreter down in order costs more than the answer.
-            os._exit(code)
+            _end(code)
     from tertial.cli import main as run  # noqa: PLC0415 - after the short answer
 
-    run(prog_name="tertial")
+    try:
+        run(prog_name="tertial")
+    except SystemExit as end:
+        if end.code is None or isinstance(end.code, int):
+            _end(end.code or 0)
+        raise
+
+
+def _end(code: int) -> NoReturn:
+    """End at once: nothing is left to close, and taking down a million objects in order takes a while."""
+    sys.stdout.flush()
+    sys.stderr.flush()
+    os._exit(code)
 
 
 def _folder(words: list[str]) -> tuple[str, list[str]]:
