@@ -64,7 +64,10 @@ def start(folder: Path, demo: bool) -> None:
 @click.option("--unknown", is_flag=True, help="A bird that could not be named.")
 @_GUIDE
 def entry(name: str, folder: Path | None, **kinds: bool) -> None:
-    """Write a new entry for the species NAME: an English, French or scientific name, or a code."""
+    """Write a new entry for the bird NAME.
+
+    NAME is an English, French or scientific name, or a code.
+    """
     from tertial.entering import Refused, write_entry
 
     chosen = [kind for kind, is_chosen in kinds.items() if is_chosen] or ["species"]
@@ -157,9 +160,9 @@ def outcome_text(pages: int, outcome: Outcome, index: Path) -> str:
     help="The port wished for; where it is taken, a free one is found.",
 )
 def proof(folder: Path | None, port: int) -> None:
-    """Show the guide on this machine while you write, and follow what you save.
+    """Show the guide while you write it.
 
-    Open the address that is printed; Ctrl-C ends it. build/ is left as it is.
+    What you save is followed. Open the address that is printed; Ctrl-C ends it. build/ is left as it is.
     """
     from tertial.proof.running import run
 
@@ -197,7 +200,10 @@ def code(name: str, as_json: bool) -> None:
 @main.command()
 @click.argument("word", required=False)
 def why(word: str | None) -> None:
-    """Explain the problem WORD, with a bad and a good example; without a word, list them all."""
+    """Explain the problem WORD.
+
+    A bad and a good example are shown; without a word, all are listed.
+    """
     from tertial.checks.words import all_words, explain
 
     if word is None:
@@ -251,7 +257,7 @@ def _keep_everything() -> None:
 
 
 def _slow_yaml() -> None:
-    from tertial.text.yamlread import FAST
+    from tertial.text.events import FAST
 
     if not FAST:
         click.echo("PyYAML has no libyaml here; entries are read the slow way, some ten times slower.", err=True)

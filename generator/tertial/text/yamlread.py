@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import yaml
 
-from tertial.text.events import FAST, Events
+from tertial.text.events import Events
 from tertial.text.mend import mended, stop_at
 from tertial.text.nodes import STRAY, Listing, Mapping, Node, Pair, Scalar
 from tertial.text.problem import Also, Problem, Severity
@@ -21,8 +21,6 @@ from tertial.text.source import Span
 
 if TYPE_CHECKING:
     from tertial.text.source import SourceText
-
-__all__ = ["FAST", "read_front"]
 
 # An entry has three levels; a reader that never ends is no use to anyone.
 _DEEPEST = 12
