@@ -59,6 +59,9 @@ class Region:
     evidence: Evidence
     """Its place in the order of evidence."""
 
+    extent: int
+    """How much of the bird its parts take up, from 1, a detail, to 4, all of it."""
+
     meaning: str
     """One sentence on what belongs to it."""
 
@@ -222,7 +225,7 @@ def load_parts() -> PartTable:
     """Read the shipped table of parts, once."""
     evidence = {item.label: item for item in Evidence}
     regions = {
-        row["region"]: Region(row["region"], order, evidence[row["evidence"]], row["meaning"])
+        row["region"]: Region(row["region"], order, evidence[row["evidence"]], int(row["extent"]), row["meaning"])
         for order, row in enumerate(read_table("regions.csv"))
     }
     views = {row["view"]: View(row["view"], order, row["meaning"]) for order, row in enumerate(read_table("views.csv"))}
