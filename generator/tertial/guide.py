@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from tertial.entries.unknown import UnknownEntry
     from tertial.entries.values import NamedMeasure, Phrase
     from tertial.marks.plumages import Plumage
+    from tertial.marks.words import Words
     from tertial.text.problem import Problem
     from tertial.text.source import SourceText
 
@@ -173,6 +174,9 @@ class Guide:
 
     parts: PartTable
     """Parts of a bird, the author's own words included."""
+
+    words: Words
+    """Words of phrases, the author's own included."""
 
     problems: tuple[Problem, ...]
     """What was found while reading."""

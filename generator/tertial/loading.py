@@ -17,10 +17,11 @@ from tertial.entries.species import SpeciesEntry
 from tertial.entries.unknown import UnknownEntry
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved, slug_of
 from tertial.keeping import KeptEntries
-from tertial.marks.parts import PartTable, Widened, load_parts
+from tertial.marks.parts import PartTable, load_parts
 from tertial.marks.plumages import Plumage, read_plumage
 from tertial.names.alpha import natural_code
 from tertial.names.birds import Scheme, load_names
+from tertial.own_words import own_part_problems, own_words
 from tertial.text.problem import Problem, Severity
 from tertial.text.source import SourceText, Undecodable, read_source
 
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 
     from tertial.entries.load import Entry
     from tertial.entries.values import MeasureBlock, NamedMeasure, Phrase
+    from tertial.marks.words import Words
 
 T = TypeVar("T")
 
@@ -62,7 +64,8 @@ def load_guide(folder: Path, cache: KeptEntries | None = None) -> Guide:
     settings, found = read_settings(_settings_source(folder, problems))
     problems.extend(found)
     widened = load_parts().with_words(settings.own_words("part"))
-    problems.extend(_own_part_problems(settings, widened))
+    problems.extend(own_part_problems(settings, widened))
+    words = own_words(settings, problems)
 
     kept = cache or KeptEntries()
     read: list[Entry] = []
@@ -75,13 +78,14 @@ def load_guide(folder: Path, cache: KeptEntries | None = None) -> Guide:
             read.append(entry)
     link = partial(_species, parts=widened.table, scheme="BBL" if settings.code_list == "BBL" else "IBP")
     species = _in_list_order([kept.species(entry, settings, link) for entry in _of(SpeciesEntry, read)])
-    return _linked(folder, settings, widened.table, species, read, tuple(problems), files)
+    return _linked(folder, settings, widened.table, words, species, read, tuple(problems), files)
 
 
 def _linked(
     folder: Path,
     settings: Settings,
     parts: PartTable,
+    words: Words,
     species: tuple[Species, ...],
     read: list[Entry],
     problems: tuple[Problem, ...],
@@ -115,6 +119,7 @@ def _linked(
         unsolved,
         tuple(_pairs(species, by_code)),
         parts,
+        words,
         problems,
         files,
         by_code,
@@ -206,25 +211,6 @@ def _entry_files(folder: Path) -> Iterator[Path]:
 def _raise(fault: OSError) -> NoReturn:
     # Left to itself, the walk goes past a folder that cannot be read, and its accounts would vanish.
     raise fault
-
-
-def _own_part_problems(settings: Settings, widened: Widened) -> Iterator[Problem]:
-    for kind, pairs in settings.words:
-        for own, known in pairs if kind.value == "part" else ():
-            if own.value in widened.unknown:
-                message = f"{known.value!r} is not a part that tertial knows, so {own.value!r} stands for nothing"
-                mend = "write a part from the page of parts after the colon"
-                yield Problem("unknown-part", Severity.WARNING, settings.source, known.span, message, mend)
-            elif own.value in widened.taken:
-                message = f"{own.value!r} already stands for another part"
-                yield Problem(
-                    "unknown-part",
-                    Severity.WARNING,
-                    settings.source,
-                    own.span,
-                    message,
-                    "choose another word",
-                )
 
 
 def _species(entry: SpeciesEntry, parts: PartTable, scheme: Scheme) -> Species:

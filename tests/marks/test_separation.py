@@ -28,6 +28,10 @@ class FewWords:
         """Near colours make an index."""
         return frozenset({a, b}) in NEAR
 
+    def facet(self, aspect: Aspect, quality: Quality) -> str:
+        """All colours are about the same."""
+        return ""
+
 
 WORDS = FewWords()
 COLOURS = st.sampled_from([BLACK, BLACKISH, WHITE, RED])

@@ -76,6 +76,9 @@ class View:
     order: int
     """Its place from 0, easiest first."""
 
+    heading: str
+    """What stands over the rows of marks that need it."""
+
     meaning: str
     """One sentence on when such a view is had."""
 
@@ -228,7 +231,10 @@ def load_parts() -> PartTable:
         row["region"]: Region(row["region"], order, evidence[row["evidence"]], int(row["extent"]), row["meaning"])
         for order, row in enumerate(read_table("regions.csv"))
     }
-    views = {row["view"]: View(row["view"], order, row["meaning"]) for order, row in enumerate(read_table("views.csv"))}
+    views = {
+        row["view"]: View(row["view"], order, row["heading"], row["meaning"])
+        for order, row in enumerate(read_table("views.csv"))
+    }
     return PartTable(
         tuple(
             Part(

@@ -8,7 +8,7 @@ an index, and says so.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import permutations
 from typing import TYPE_CHECKING, Final, Protocol
 
@@ -35,6 +35,10 @@ class Agreement(Protocol):
         """Whether the agreement rests on nearness or steps, not on the same word."""
         ...
 
+    def facet(self, aspect: Aspect, quality: Quality) -> str:
+        """What a term is about within its aspect."""
+        ...
+
 
 @dataclass(frozen=True, slots=True)
 class Separated:
@@ -51,6 +55,27 @@ class Separated:
 
     stated: bool
     """Both statements say how constant they are."""
+
+
+def by_facet(statement: Statement, words: Agreement) -> tuple[Statement, ...]:
+    """Part a statement by what its terms are about: a stout bill and a curved one may be the same bill.
+
+    Each part keeps the weights of the claims that its terms stand in.
+    """
+    aspect = statement.key.aspect
+    found: dict[str, list[Claim]] = {}
+    for claim in statement.claims:
+        facets: dict[str, list[Quality]] = {}
+        for quality in claim.qualities:
+            facets.setdefault(words.facet(aspect, quality), []).append(quality)
+        for facet, qualities in facets.items():
+            found.setdefault(facet, []).append(replace(claim, qualities=tuple(qualities)))
+    if not found:
+        return (statement,)
+    return tuple(
+        replace(statement, key=statement.key._replace(facet=facet), claims=tuple(found[facet]))
+        for facet in sorted(found)
+    )
 
 
 def separate(first: Statement, second: Statement, words: Agreement) -> Separated:

@@ -40,6 +40,10 @@ class Key(NamedTuple):
     where: str = ""
     """The place on the part (``above``, ``tip``), or '' for all of it."""
 
+    facet: str = ""
+    """Within the aspect, what its terms are about (``girth``, ``curve``): terms of one facet exclude each other,
+    terms of two have nothing to do with each other. A phrase as read leaves it open; comparison sets it."""
+
 
 class Quality(NamedTuple):
     """One term, as it is found in the word lists."""

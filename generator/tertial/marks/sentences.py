@@ -1,0 +1,156 @@
+"""What a comparison comes to, in sentences that a person would write.
+
+A sentence names a few marks at most, the easiest of the best first, and says no more than the verdicts do.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING, Final
+
+from tertial.marks.parts import Evidence
+from tertial.marks.plumages import ALL
+from tertial.marks.tables import read_table
+from tertial.marks.verdicts import Verdict
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from tertial.marks.compare import Comparison, PartRow
+    from tertial.marks.plumages import Plumage
+    from tertial.marks.wanted import Wanted
+
+_MOST: Final = 3
+"""A sentence that names more marks than this helps nobody on a walk."""
+
+_COUNTED: Final = ("male", "female", "adult", "subadult", "juvenile", "immature")
+"""Plumage words that take a plural of their own; before others stands "birds"."""
+
+_WHOLE: Final = frozenset({Evidence.POSTURE_AND_BEHAVIOUR, Evidence.VOICE})
+"""What belongs here is named as it is: nobody speaks of the shape of a posture."""
+
+_CLAUSES: Final = {
+    Verdict.DIAGNOSTIC: ("{marks} settles it", "{marks} settle it, each alone"),
+    Verdict.STRONG: ("{marks} tells nearly all apart", "{marks} tell nearly all apart"),
+    Verdict.HELPFUL: ("only {marks} helps", "only {marks} help"),
+    Verdict.WEAK: ("nothing recorded tells more than a few apart", "nothing recorded tells more than a few apart"),
+    Verdict.SHARED: ("all that is recorded of both is alike", "all that is recorded of both is alike"),
+    Verdict.NOT_RECORDED: ("no mark is recorded of both", "no mark is recorded of both"),
+}
+"""For the best verdict of a comparison, what is said of one mark and of several."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlumageSentence:
+    """What one plumage of a pair comes to."""
+
+    plumages: tuple[Plumage, ...]
+    """The plumages of which it is true; more than one where the same can be said."""
+
+    verdict: Verdict
+    """The best verdict."""
+
+    marks: tuple[str, ...]
+    """The parts it names."""
+
+    text: str
+    """The sentence."""
+
+
+@cache
+def _aspects() -> dict[str, str]:
+    return {row["aspect"]: row["named"] for row in read_table("aspect-words.csv")}
+
+
+def birds_of(plumage: Plumage) -> str:
+    """Name the birds of a plumage as one names several: ``juvenile females``, ``first-winter birds``."""
+    if plumage == ALL:
+        return "all birds"
+    text = plumage.text
+    return f"{text}s" if text.endswith(_COUNTED) else f"{text} birds"
+
+
+def mark_named(row: PartRow) -> str:
+    """Name the mark that a row rests on: ``the nape``, or ``the length of the bill``.
+
+    A part that differs in several respects, or in whether it is there, is named as it is.
+    """
+    best = row.best
+    plain = f"the {row.word}"
+    if best is None or best.separated is None or (row.part and row.part.region.evidence in _WHOLE):
+        return plain
+    like = [each for each in row.aspects if each.verdict is best.verdict]
+    if len(like) > 1:
+        return plain
+    place = f" {best.key.where}" if best.key.where else ""
+    words = _aspects()[best.key.aspect]
+    return words.format(part=row.word, parts=_several(row)) + place
+
+
+def _several(row: PartRow) -> str:
+    return row.part.plural if row.part and row.part.plural and not row.word.endswith("s") else row.word
+
+
+def sentence(comparison: Comparison) -> PlumageSentence:
+    """Say what separates two birds of a plumage."""
+    best = min(
+        (row.verdict for row in comparison.parts), key=lambda verdict: verdict.rank, default=Verdict.NOT_RECORDED
+    )
+    best_rows = [row for row in comparison.parts if row.verdict is best]
+    named = best_rows[:_MOST] if best.rank <= Verdict.HELPFUL.rank else []
+    marks = [mark_named(row) for row in named]
+    one, several = _CLAUSES[best]
+    clause = (one if len(marks) == 1 and not _is_plural(named[0]) else several).format(marks=_listed(marks))
+    if len(marks) == 1:
+        clause = clause.replace(", each alone", "")
+    who = birds_of(comparison.first)
+    if comparison.first != comparison.second:
+        who = f"{who} against {birds_of(comparison.second)}"
+    return PlumageSentence((comparison.first,), best, tuple(row.word for row in named), f"{_capital(who)}: {clause}.")
+
+
+def pair_sentences(comparisons: Sequence[Comparison]) -> tuple[PlumageSentence, ...]:
+    """Say it of every plumage, the easiest first; what is true of several is said once."""
+    found: dict[str, PlumageSentence] = {}
+    order = {id(each): at for at, each in enumerate(comparisons)}
+    ranked = sorted(comparisons, key=lambda each: (_best_rank(each), order[id(each)]))
+    for comparison in ranked:
+        said = sentence(comparison)
+        _, _, clause = said.text.partition(": ")
+        if clause in found:
+            before = found[clause]
+            plumages = (*before.plumages, *said.plumages)
+            who = _capital(_listed([birds_of(each) for each in plumages]))
+            found[clause] = PlumageSentence(plumages, said.verdict, said.marks, f"{who}: {clause}")
+        else:
+            found[clause] = said
+    return tuple(found.values())
+
+
+def wanted_sentence(wanted: Wanted, first: str, second: str) -> str:
+    """Say which record is missing, and beside what it would stand.
+
+    :param first: the first bird's name or code.
+    :param second: the second bird's.
+    """
+    missing, other = (first, second) if wanted.of_first else (second, first)
+    whose = "" if wanted.plumage == ALL else f" of {birds_of(wanted.plumage)}"
+    return f"{missing}, {wanted.word}{whose}: {other} has {wanted.beside.reading.text!r}"
+
+
+def _best_rank(comparison: Comparison) -> int:
+    return min((row.verdict.rank for row in comparison.parts), default=Verdict.NOT_RECORDED.rank)
+
+
+def _is_plural(row: PartRow) -> bool:
+    return mark_named(row) == f"the {row.word}" and row.word.endswith("s") and not row.word.endswith("ss")
+
+
+def _listed(words: Iterable[str]) -> str:
+    listed = list(words)
+    return " and ".join(filter(None, (", ".join(listed[:-1]), listed[-1]))) if listed else ""
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

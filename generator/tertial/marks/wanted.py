@@ -1,0 +1,89 @@
+"""What to look at next time: the records that are missing and would help most.
+
+A part described for one bird and not for the other might tell them apart; how well at best, the one
+record says already. Nothing is promised: the second bird may prove to be the same.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from tertial.marks.verdicts import rounded
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from tertial.marks.compare import AspectRow, Comparison, PartRow
+    from tertial.marks.describe import Told
+    from tertial.marks.plumages import Plumage
+    from tertial.marks.statements import Aspect
+
+_PLAIN: Final = 0.9
+"""The weight of a plain statement, as the table of constancy has it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One record that is missing."""
+
+    of_first: bool
+    """It is missing in the first bird's account, else in the second's."""
+
+    plumage: Plumage
+    """For which plumage."""
+
+    word: str
+    """The part."""
+
+    aspect: Aspect
+    """The respect in which it should be described."""
+
+    beside: Told
+    """What the other bird's account says."""
+
+    promise: float
+    """The separation that the record could bring at best, from 0 to 1."""
+
+    gain: float
+    """By how much that is more than what the plumage has already."""
+
+
+def wanted(comparisons: Iterable[Comparison]) -> tuple[Wanted, ...]:
+    """Give the records that would help most, the most helpful first.
+
+    :param comparisons: two birds in each of their plumages. A part that is missing in several is
+        given once, for the plumage in which it would gain most.
+    """
+    found = [each for comparison in comparisons for row in comparison.parts for each in _of_part(comparison, row)]
+    best: dict[tuple[bool, str], tuple[tuple[float, ...], Wanted]] = {}
+    for each, ease in found:
+        key = (each.of_first, each.word)
+        rank = (-each.gain, -each.promise, *ease, *map(float, each.plumage.order))
+        if key not in best or rank < best[key][0]:
+            best[key] = (rank, each)
+    return tuple(each for _, each in sorted(best.values(), key=lambda pair: (pair[0], pair[1].word)))
+
+
+def _of_part(comparison: Comparison, row: PartRow) -> Iterable[tuple[Wanted, tuple[float, ...]]]:
+    if row.best is not None:
+        return
+    one_sided = [aspect for aspect in row.aspects if (aspect.first is None) != (aspect.second is None)]
+    if not one_sided:
+        return
+    most = max(one_sided, key=lambda aspect: (_promise(aspect), aspect.key.aspect))
+    told = most.first or most.second
+    if told is None or _promise(most) == 0:
+        return
+    gain = rounded(max(0.0, _promise(most) - comparison.value))
+    plumage = comparison.second if most.first else comparison.first
+    yield Wanted(most.first is None, plumage, row.word, most.key.aspect, told, _promise(most), gain), row.ease
+
+
+def _promise(row: AspectRow) -> float:
+    """How far a plain statement of the other bird, were it another, would separate the two."""
+    told = row.first or row.second
+    if told is None or told.statement.implied:
+        return 0.0
+    stated = sum(claim.weight for claim in told.statement.claims if not claim.negative)
+    return rounded(max(0.0, stated + _PLAIN - 1))

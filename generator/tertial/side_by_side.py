@@ -1,0 +1,100 @@
+"""From accounts to comparisons: what the guide holds, in the plain values that ``marks`` works on."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from tertial.entries.convert import UNITS
+from tertial.marks.compare import Comparison, compare
+from tertial.marks.describe import Described, describe
+from tertial.marks.inherit import union_plumages
+from tertial.marks.measures import Measured
+from tertial.marks.plumages import ALL
+from tertial.marks.reading import read_phrase
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from decimal import Decimal
+
+    from tertial.entries.values import Quantity
+    from tertial.guide import Guide, Species
+    from tertial.marks.plumages import Plumage
+    from tertial.marks.statements import Reading
+
+FEEDING: Final = "feeding"
+"""The part under which ways of taking food are compared."""
+
+CENTIMETRES: Final = frozenset({"length", "wingspan"})
+"""Measures shown in centimetres; other lengths are in millimetres, masses in grams."""
+
+
+def readings(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Reading]]:
+    """Give the phrases of an account as read: marks by plumage, voice and feeding for all birds."""
+    found: dict[Plumage, dict[str, Reading]] = {
+        plumage: {part: read_phrase(phrase.text.value, guide.words, part) for part, phrase in phrases.items()}
+        for plumage, phrases in species.records.items()
+    }
+    general = found.setdefault(ALL, {})
+    for phrase in species.entry.voice:
+        part = guide.parts.find(phrase.part.value)
+        if part is not None:
+            general.setdefault(part.word, read_phrase(phrase.text.value, guide.words, part.word))
+    ways = species.entry.behaviour.foraging if species.entry.behaviour else ()
+    if ways:
+        text = ", ".join(way.value for way in ways)
+        general.setdefault(FEEDING, read_phrase(text, guide.words, FEEDING))
+    return found
+
+
+def measures(species: Species) -> Mapping[Plumage, Mapping[str, Measured]]:
+    """Give the measures of an account in one unit to each: see ``CENTIMETRES``."""
+    found: dict[Plumage, dict[str, Measured]] = {
+        plumage: {part: measured(part, named.quantity.value) for part, named in named_measures.items()}
+        for plumage, named_measures in species.measures.items()
+    }
+    size = species.entry.size
+    general = found.setdefault(ALL, {})
+    for word in ("length", "wingspan", "mass"):
+        written = getattr(size, word) if size else None
+        if written is not None:
+            general.setdefault(word, measured(word, written.value))
+    return found
+
+
+def measured(word: str, quantity: Quantity) -> Measured:
+    """Take a quantity to the unit in which its measure is compared."""
+    factor = UNITS[quantity.unit].factor / (10 if word in CENTIMETRES else 1)
+
+    def convert(value: Decimal | None) -> float | None:
+        return None if value is None else float(value * factor)
+
+    return Measured(
+        convert(quantity.low), convert(quantity.high), convert(quantity.mean), convert(quantity.sd), quantity.n
+    )
+
+
+def unit_of(word: str) -> str:
+    """Give the unit in which a measure is compared."""
+    if word in CENTIMETRES:
+        return "cm"
+    return "g" if word == "mass" else "mm"
+
+
+def described(guide: Guide, species: Species, plumage: Plumage) -> Described:
+    """Give a species in one plumage."""
+    return describe(readings(guide, species), measures(species), plumage, guide.words)
+
+
+def plumages(first: Species, second: Species) -> tuple[Plumage, ...]:
+    """Give the plumages in which two species are compared, in display order."""
+    return union_plumages(first.records, second.records)
+
+
+def compare_species(guide: Guide, first: Species, second: Species, plumage: Plumage) -> Comparison:
+    """Set two species of one plumage side by side."""
+    return compare(described(guide, first, plumage), described(guide, second, plumage), guide.parts, guide.words)
+
+
+def compare_plumages(guide: Guide, first: Species, second: Species) -> tuple[Comparison, ...]:
+    """Set two species side by side in every plumage that either account describes."""
+    return tuple(compare_species(guide, first, second, plumage) for plumage in plumages(first, second))
