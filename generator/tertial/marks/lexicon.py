@@ -207,16 +207,16 @@ def _small_words(
 
 
 def _known_terms(markings: Iterable[Mapping[str, str]]) -> Iterator[tuple[tuple[Aspect, str], Term]]:
-    for row in read_table("colours.csv"):
-        yield (COLOUR, row["term"]), Term("colour", None, frozenset(split_cell(row["near"])), row["hex"])
+    for colour in read_table("colours.csv"):
+        yield (COLOUR, colour["term"]), Term("colour", None, frozenset(split_cell(colour["near"])), colour["hex"])
     for row in (*read_table("terms.csv"), *read_table("behaviour.csv")):
         rung = int(row["rung"]) if row["rung"] else None
         yield (Aspect(row["aspect"]), row["term"]), Term(row["facet"], rung, frozenset(split_cell(row["near"])))
-    for row in markings:
-        yield (Aspect.PATTERN, row["term"]), Term("marking", None, frozenset(split_cell(row["near"])))
+    for marking in markings:
+        yield (Aspect.PATTERN, marking["term"]), Term("marking", None, frozenset(split_cell(marking["near"])))
     for part in read_table("proportion-parts.csv"):
         for step in read_table("proportions.csv"):
-            word = step["term"].replace("*", part["part"])
-            yield (Aspect.LENGTH, word), Term(f"against {part['part']}", int(step["rung"]))
-    for rung, word in enumerate(("few", "many")):
-        yield (Aspect.NUMBER, word), Term("amount", rung)
+            proportion = step["term"].replace("*", part["part"])
+            yield (Aspect.LENGTH, proportion), Term(f"against {part['part']}", int(step["rung"]))
+    for rank, amount in enumerate(("few", "many")):
+        yield (Aspect.NUMBER, amount), Term("amount", rank)

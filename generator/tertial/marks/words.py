@@ -151,6 +151,19 @@ class Words:
                     taken.append((kind, own))
         return WidenedWords(replace(self, own=(*self.own, *added.values())), tuple(unknown), tuple(taken))
 
+    def between(self, aspect: Aspect, a: str, b: str) -> tuple[str, ...]:
+        """Give the terms that lie between two on one ordered scale, from the lower; none on other scales."""
+        ends = [self._term(aspect, word) for word in (a, b)]
+        rungs = sorted(term.rung for term in ends if term.rung is not None)
+        if len(rungs) < len(ends) or ends[0].facet != ends[1].facet:
+            return ()
+        scale = sorted(
+            (term.rung, word)
+            for (home, word), term in self.lists.terms.items()
+            if home is aspect and term.facet == ends[0].facet and term.rung is not None
+        )
+        return tuple(word for rung, word in scale if rungs[0] < rung < rungs[1])
+
     def _term(self, aspect: Aspect, word: str) -> Term:
         return self.lists.terms.get((aspect, word)) or Term("")
 
