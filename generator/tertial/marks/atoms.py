@@ -21,7 +21,7 @@ _DESCRIBING: Final = (Kind.TERM, Kind.SHADE, Kind.TINT, Kind.GLOSS, Kind.MARKED,
 _SMALL: Final = (
     *(Kind.CONSTANCY, Kind.NEGATION, Kind.ABSENCE, Kind.PRESENCE, Kind.OR, Kind.TO, Kind.AND, Kind.WITH, Kind.BUT),
     *(Kind.THAN, Kind.AS, Kind.MORE, Kind.CONDITION, Kind.DOUBT, Kind.NOTHING, Kind.COUNTED, Kind.PREPOSITION),
-    *(Kind.SILENT, Kind.COMPARATIVE),
+    *(Kind.SILENT, Kind.DEGREE, Kind.COMPARATIVE),
 )
 _ASIDE: Final = frozenset({Kind.CONDITION, Kind.DOUBT, Kind.NOTHING})
 _COMPARING: Final = frozenset({Kind.THAN, Kind.AS, Kind.MORE, Kind.COMPARATIVE})
@@ -112,17 +112,21 @@ def _sense(unit: Unit, about: Subject) -> Sense | None:
 def _choose_by_neighbours(atoms: Sequence[Atom]) -> None:
     """Let a word that may be a shade be one before a colour, and a word of pattern be one before a marking."""
     follows: Kind | None = None
-    colour = False
+    colour = described = False
     for atom in reversed(atoms):
         shade = atom.unit.kind(Kind.SHADE)
+        degree = atom.unit.kind(Kind.DEGREE)
         if colour and shade:
             atom.sense, atom.role = shade, Role.SHADE
+        elif degree and described and not follows:
+            atom.sense, atom.role = degree, Role.SILENT
         elif follows and atom.kind is Kind.TERM and (pattern := atom.unit.of(Aspect.PATTERN)):
             atom.sense = pattern
         if atom.kind in {Kind.MARKED, Kind.MARKING}:
             follows = atom.kind
         elif atom.kind not in {Kind.TERM, Kind.SHADE, Kind.SILENT} or atom.unit.gap is Gap.BREAK:
             follows = None
+        described = atom.kind in {Kind.TERM, Kind.SHADE, Kind.TINT, Kind.GLOSS}
         if atom.kind is not Kind.SILENT:
             colour = atom.is_colour or (colour and atom.kind is Kind.SHADE)
 

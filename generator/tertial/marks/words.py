@@ -106,8 +106,11 @@ class Words:
         """Give what a term is about within its aspect (``girth``, ``curve``, ``against head``).
 
         Terms of one facet exclude each other. Of terms of different facets neither speaks against the
-        other, so that an agreement of 0 between them is no difference.
+        other, so that an agreement of 0 between them is no difference. A colour that washes over
+        another is of a facet of its own.
         """
+        if not self.lists.tints.isdisjoint(quality.shades):
+            return "wash"
         return self._term(aspect, quality.word).facet
 
     def agreement(self, aspect: Aspect, a: Quality, b: Quality) -> float:
