@@ -75,8 +75,8 @@ def _presence(by_key: Mapping[Key, Sequence[Said]], words: Words) -> Statement |
     ]
     present = (Quality(PRESENT),)
     if described and not any(present in each.options for each in written):
-        most = max(each.weight for each in described)
-        stated = all(each.stated for each in described if each.weight == most)
+        most = max(each.weight * each.share for each in described)
+        stated = all(each.stated for each in described if each.weight * each.share == most)
         implied = Said(_PRESENCE, (present,), most, stated)
         statement = _statement(_PRESENCE, [*written, implied], words)
         return Statement(_PRESENCE, statement.claims, statement.stated, implied=not written)
@@ -85,10 +85,13 @@ def _presence(by_key: Mapping[Key, Sequence[Said]], words: Words) -> Statement |
 
 def _statement(key: Key, said: Sequence[Said], words: Words) -> Statement:
     positive = [each for each in said if each.weight and not each.negative]
-    by_facet: dict[str, dict[tuple[float, bool], list[Said]]] = defaultdict(lambda: defaultdict(list))
+    by_facet: dict[str, dict[tuple[float, bool, State], list[Said]]] = defaultdict(lambda: defaultdict(list))
+    homes = _homes(positive, words)
     for each in positive:
-        for facet, part in _by_facet(each, words):
-            by_facet[facet][each.weight, each.stated].append(part)
+        for facet, part in _by_facet(each, homes, words):
+            # What is there and what is not there make no state together, however constant both are.
+            apart = part.options[0] if key == _PRESENCE else ()
+            by_facet[facet][each.weight, each.stated, apart].append(part)
     states = _coupled([_states(groups.values()) for _, groups in sorted(by_facet.items())])
     claims = [Claim(state, round(weight, _DIGITS)) for state, weight in states.items()]
     claims += _denials([each for each in said if each.negative], claims)
@@ -96,13 +99,25 @@ def _statement(key: Key, said: Sequence[Said], words: Words) -> Statement:
     return Statement(key, tuple(sorted(claims, key=lambda claim: (claim.negative, claim.qualities))), stated)
 
 
-def _by_facet(said: Said, words: Words) -> Iterable[tuple[str, Said]]:
+def _homes(said: Sequence[Said], words: Words) -> dict[str, str]:
+    """Put facets together that an ``or`` makes exclude each other ("fast or direct"), each under one of them."""
+    homes: dict[str, str] = {}
+    for each in said:
+        facets = [{words.facet(each.key.aspect, term) for term in option} for option in each.options]
+        named = {homes.get(facet, facet) for several in facets for facet in several}
+        if any(several != facets[0] for several in facets):
+            homes |= dict.fromkeys({*named, *(old for old, home in homes.items() if home in named)}, min(named))
+    return homes
+
+
+def _by_facet(said: Said, homes: Mapping[str, str], words: Words) -> Iterable[tuple[str, Said]]:
     """Part a clause by what its terms are about: girth and curve do not exclude each other."""
     parts: dict[str, list[State]] = defaultdict(list)
     for option in said.options:
         facets: dict[str, list[Quality]] = defaultdict(list)
         for quality in option:
-            facets[words.facet(said.key.aspect, quality)].append(quality)
+            facet = words.facet(said.key.aspect, quality)
+            facets[homes.get(facet, facet)].append(quality)
         for facet, qualities in facets.items():
             parts[facet].append(tuple(qualities))
     for facet, options in parts.items():

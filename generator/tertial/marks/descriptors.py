@@ -43,7 +43,7 @@ def said(atoms: Sequence[Atom], words: Words) -> Iterator[Said]:
         weight = words.lists.weights[constancy] if constancy else plain
         denied = constancy in words.lists.never
         at = next((at for at, atom in enumerate(stretch) if atom.kind is Kind.NEGATION), len(stretch))
-        for negative, some in ((denied, stretch[:at]), (True, stretch[at + 1 :])):
+        for negative, some in ((denied, stretch[:at]), (not denied, stretch[at + 1 :])):
             found = items(some, words)
             if negative and any(item.key.aspect is COLOUR for item in found):
                 # "No white edges" denies the white alone: the edges may be there in another colour.
@@ -52,7 +52,7 @@ def said(atoms: Sequence[Atom], words: Words) -> Iterator[Said]:
                 if options:
                     yield Said(key, options, weight, bool(constancy), negative, share)
         if at < len(stretch) and _is_bare(stretch[at:]):
-            yield Said(_PRESENCE, ((Quality(ABSENT),),), weight, bool(constancy))
+            yield Said(_PRESENCE, ((Quality(ABSENT),),), weight, bool(constancy), denied)
 
 
 def _descriptors(atoms: Sequence[Atom]) -> Iterator[Descriptor]:
@@ -98,8 +98,11 @@ def _options(
             continue
         if left.key == right.key:
             cuts.setdefault(left.key, []).append((at, is_range))
-        else:
-            for key in (left.key, right.key):
+            continue
+        for key, terms in by_key.items():
+            if terms[0].at < at < terms[-1].at:
+                cuts.setdefault(key, []).append((at, is_range))
+            elif key in (left.key, right.key):
                 shares[key] = shares.get(key, 1.0) / 2
     for key, terms in by_key.items():
         yield key, tuple(_split(key, terms, cuts.get(key, []), words)), shares.get(key, 1.0)

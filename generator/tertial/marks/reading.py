@@ -9,20 +9,23 @@ never changed; what is not understood is shown and never compared.
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from tertial.marks.atoms import Atom, understand
 from tertial.marks.claims import statements
 from tertial.marks.descriptors import said
 from tertial.marks.lexicon import Kind
-from tertial.marks.statements import Piece, Reading, Role
+from tertial.marks.statements import Aspect, Piece, Reading, Role
 from tertial.marks.units import Gap, cut, subject
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from tertial.marks.claims import Said
     from tertial.marks.units import Unit
     from tertial.marks.words import Words
+
+_DENYING: Final = frozenset({Kind.ABSENCE, Kind.PRESENCE, Kind.NEGATION})
 
 
 @lru_cache(maxsize=65536)
@@ -36,8 +39,21 @@ def read_phrase(text: str, words: Words, part: str = "") -> Reading:
     """
     about = subject(part)
     clauses = [understand(clause, about) for clause in _clauses(cut(text, words))]
-    found = statements([each for clause in clauses for each in said(clause, words)], words)
-    return Reading(text, found, tuple(_piece(text, atom, words) for clause in clauses for atom in clause))
+    found: list[Said] = []
+    marked = False
+    for clause in clauses:
+        told = list(said(clause, words))
+        if marked and any(each.key.aspect is Aspect.PRESENCE for each in told):
+            # After "a red patch", what is sometimes lacking is the patch or the part: nobody can tell.
+            told = [each for each in told if each.key.aspect is not Aspect.PRESENCE]
+            for atom in clause:
+                if atom.kind in _DENYING:
+                    atom.set_aside()
+        found += told
+        marked = marked or any(atom.kind is Kind.MARKING for atom in clause)
+    return Reading(
+        text, statements(found, words), tuple(_piece(text, atom, words) for clause in clauses for atom in clause)
+    )
 
 
 def _clauses(units: Sequence[Unit]) -> Iterator[tuple[Unit, ...]]:
