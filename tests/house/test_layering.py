@@ -73,6 +73,7 @@ ONLY_IN = {
     "markdown_it": {"tertial.text.commonmark", "tertial.text.prose"},
     "click": {"tertial.cli"},
     "watchfiles": {"tertial.proof.following"},
+    "numpy": {"tertial.marks.blocks"},
 }
 """Packages of others, each with the modules that import it."""
 
