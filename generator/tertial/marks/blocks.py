@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tertial.marks.likeness import LEAST_SHARED, SPAN, Likeness, said
+from tertial.marks.statements import Statement
 
 if TYPE_CHECKING:
     from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
 Floats: TypeAlias = NDArray[np.float64]
 Places: TypeAlias = NDArray[np.intp]
 
-K = TypeVar("K", bound="Mark | str")
 M = TypeVar("M", bound="Hashable")
 
 _BLOCK: Final = 256
@@ -68,16 +68,13 @@ class _Statements(NamedTuple):
 
 
 class _Marked(NamedTuple):
-    """One mark of all plumages that have it."""
-
-    owners: Places
-    """The places of these plumages, ascending."""
+    """One mark of all plumages."""
 
     codes: Places
-    """For each of them the row of its statement among the distinct ones."""
+    """For each plumage the row of its statement among the distinct ones."""
 
     statements: _Statements
-    """The distinct statements."""
+    """The distinct statements; the first says nothing, and stands for a record that is missing."""
 
     states: Floats
     """How each state of the aspect agrees with each."""
@@ -128,30 +125,20 @@ def _membership(sets: Sequence[frozenset[int | str]]) -> NDArray[np.float32]:
     return table
 
 
-def _owners(records: Sequence[Mapping[K, object]]) -> dict[K, list[int]]:
-    """Give for each key, in order, the places of the records that have it."""
-    found: dict[K, list[int]] = {}
-    for place, record in enumerate(records):
-        for key in record:
-            found.setdefault(key, []).append(place)
-    return {key: found[key] for key in sorted(found)}
-
-
 def _marked(described: Sequence[Described], agreement: Agreement) -> Iterator[_Marked]:
     """Number what is said of every mark; marks of one aspect share their states."""
-    aspects: dict[Aspect, dict[Mark, list[int]]] = {}
-    for mark, owners in _owners([each.statements for each in described]).items():
-        aspects.setdefault(mark.key.aspect, {})[mark] = owners
+    aspects: dict[Aspect, list[Mark]] = {}
+    for mark in sorted({mark for each in described for mark in each.statements}):
+        aspects.setdefault(mark.key.aspect, []).append(mark)
     for aspect, marks in aspects.items():
         numbers: dict[State, int] = {}
         numbered = []
-        for mark, owners in marks.items():
-            statements = [described[owner].statements[mark] for owner in owners]
-            distinct = {key: code for code, key in enumerate(dict.fromkeys((s.claims, s.implied) for s in statements))}
-            codes = np.array([distinct[s.claims, s.implied] for s in statements])
-            first = {distinct[s.claims, s.implied]: s for s in reversed(statements)}
-            sides = [said(first[code]) for code in range(len(first))]
-            numbered.append((np.array(owners), codes, _statements(sides, numbers)))
+        for mark in marks:
+            nothing = Statement(mark.key, ())
+            distinct = {nothing: 0}
+            written = (each.statements.get(mark, nothing) for each in described)
+            codes = np.array([distinct.setdefault(statement, len(distinct)) for statement in written])
+            numbered.append((codes, _statements([said(statement) for statement in distinct], numbers)))
         states = _states(aspect, numbers, agreement)
         yield from (_Marked(*each, states) for each in numbered)
 
@@ -190,33 +177,33 @@ def _mixed(things: Sequence[Mapping[M, float]], numbers: dict[M, int]) -> _Mixed
     return mixed
 
 
-def _measured(described: Sequence[Described]) -> Iterator[tuple[Places, Floats]]:
-    """Give for every measure the places of the plumages that have it, and the logarithms of their values."""
-    for name, owners in _owners([each.measures for each in described]).items():
-        yield np.array(owners), np.array([math.log(described[owner].measures[name]) for owner in owners])
+def _measured(described: Sequence[Described]) -> Iterator[Floats]:
+    """Give for every measure the natural logarithms of the values of all plumages, nan where there is none."""
+    for name in sorted({name for each in described for name in each.measures}):
+        yield np.array([math.log(each.measures.get(name, math.nan)) for each in described])
 
 
 def _scores(
-    rows: Places, count: int, marked: Iterable[_Marked], measured: Iterable[tuple[Places, Floats]]
+    rows: Places, count: int, marked: Iterable[_Marked], measured: Iterable[Floats]
 ) -> tuple[Floats, Floats, Places]:
-    """Add up, for a block against all: the weights, the weights times the values, the shared marks."""
-    shape = (len(rows), count)
-    sums = np.zeros(shape), np.zeros(shape), np.zeros(shape, np.intp)
+    """Add up, for a block against all: the weights, the weights times the values, the shared marks.
 
-    def add(owners: Places, here: slice, weight: Floats, worth: Floats) -> None:
-        where = np.ix_(owners[here] - rows[0], owners)
-        for total, term in zip(sums, (weight, worth, weight > 0), strict=True):
-            total[where] += term
-
-    for owners, codes, statements, states in marked:
-        here = slice(*np.searchsorted(owners, (rows[0], rows[-1] + 1)))
-        weight, worth = _compared(statements.take(codes[here]), statements, states)
-        add(owners, here, weight[:, codes], worth[:, codes])
-    for owners, logs in measured:
-        here = slice(*np.searchsorted(owners, (rows[0], rows[-1] + 1)))
-        nearness = np.maximum(0.0, 1.0 - abs(logs[here, None] - logs) / SPAN)
-        add(owners, here, np.ones_like(nearness), nearness)
-    return sums
+    The block stands in columns until the end, because looking up whole rows is the fastest.
+    """
+    shape = (count, len(rows))
+    weight, worth, shared = np.zeros(shape), np.zeros(shape), np.zeros(shape, np.intp)
+    for codes, statements, states in marked:
+        weights, worths = _compared(statements, statements.take(codes[rows]), states)
+        weight += weights[codes]
+        worth += worths[codes]
+        shared += (weights > 0)[codes]
+    for logs in measured:
+        nearness = np.maximum(0.0, 1.0 - abs(logs[:, None] - logs[rows]) / SPAN)
+        known = ~np.isnan(nearness)
+        weight += known
+        worth += np.where(known, nearness, 0.0)
+        shared += known
+    return weight.T, worth.T, shared.T
 
 
 def _compared(one: _Statements, other: _Statements, states: Floats) -> tuple[Floats, Floats]:
