@@ -15,6 +15,7 @@ from tertial.loading import load_guide
 from tertial.pages.accounts import species_pages
 from tertial.pages.comparison import pair_pages
 from tertial.pages.flocks import flock_pages
+from tertial.pages.groups import group_pages
 from tertial.pages.lists import list_pages
 from tertial.pages.news import feed_pages
 from tertial.pages.outings import outing_pages, place_pages
@@ -106,6 +107,7 @@ def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
         list_pages(site),
         species_pages(site),
         pair_pages(site),
+        group_pages(site),
         flock_pages(site),
         unsolved_pages(site, _question_style(site.guide), files),
         outing_pages(site),

@@ -18,7 +18,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from tertial.marks.alike import Candidate, alike
-from tertial.marks.likeness import Described, Mark, likeness
+from tertial.marks.likeness import Mark, Profile, likeness
 from tertial.marks.statements import Aspect, Claim, Key, Quality, Statement
 
 if TYPE_CHECKING:
@@ -66,7 +66,7 @@ def plumages(birds: int) -> list[Candidate]:
         for plumage in ("male", "female", "juvenile"):
             said = {mark: statement(chance, mark.key) for mark in marks if chance.random() < RECORDED}
             measures = {"length": chance.uniform(14, 18), "mass": chance.uniform(20, 33)}
-            described = Described(said, measures)
+            described = Profile(said, measures)
             found.append(Candidate(f"{bird:05}", plumage, described, 3, frozenset({5}), frozenset()))
     return found
 

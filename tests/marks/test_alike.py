@@ -10,7 +10,7 @@ from itertools import combinations
 import pytest
 
 from tertial.marks.alike import Candidate, alike
-from tertial.marks.likeness import LEAST_SHARED, Described, Likeness, Mark, likeness
+from tertial.marks.likeness import LEAST_SHARED, Likeness, Mark, Profile, likeness
 from tertial.marks.statements import ABSENT, PRESENT, Aspect, Claim, Key, Quality, Statement
 
 WORDS = ("black", "grey", "white", "whitish", "rufous", "rusty", "yellow")
@@ -40,7 +40,7 @@ def candidate(chance: random.Random, bird: str, plumage: str) -> Candidate:
     rung = chance.choice((None, 1, 2, 3))
     months = frozenset(chance.sample(range(1, 13), chance.choice((0, 2))))
     habitats = frozenset(chance.sample(["river wood", "reservoir", "field"], chance.choice((0, 1))))
-    return Candidate(bird, plumage, Described(said, measures), rung, months, habitats)
+    return Candidate(bird, plumage, Profile(said, measures), rung, months, habitats)
 
 
 def candidates(seed: int) -> list[Candidate]:
@@ -118,8 +118,8 @@ def test_only_birds_that_can_be_confused_are_proposed(
 ) -> None:
     """Within one size step, with a month or habitat in common, and on eight shared marks at least."""
     said = {mark: Statement(mark.key, (Claim((Quality("white"),), 0.9),)) for mark in MARKS[1 : marks + 1]}
-    first = Candidate("BLPE", "male", Described(said, {}), 3, frozenset({4, 5}), frozenset({"reservoir"}))
-    second = Candidate("WHPE", "male", Described(said, {}), rung, frozenset(months), frozenset(habitats))
+    first = Candidate("BLPE", "male", Profile(said, {}), 3, frozenset({4, 5}), frozenset({"reservoir"}))
+    second = Candidate("WHPE", "male", Profile(said, {}), rung, frozenset(months), frozenset(habitats))
     assert [(each.first.bird, each.likeness) for each in alike([second, first], agreement)] == (
         [("BLPE", Likeness(1.0, marks))] if proposed else []
     )

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-import gower  # type: ignore[import-untyped]
+import gower
 import numpy as np
 import pytest
 
-from tertial.marks.likeness import SPAN, Described, Mark, compare, likeness, states_agree
+from tertial.marks.likeness import SPAN, Mark, Profile, compare, likeness, states_agree
 from tertial.marks.statements import ABSENT, PRESENT, Aspect, Claim, Key, Quality, Statement
 
 NEAR = {frozenset({"rufous", "rusty"}): 0.9, frozenset({"white", "whitish"}): 0.9, frozenset({"grey", "black"}): 0.25}
@@ -44,7 +44,7 @@ def present(word: str, *, implied: bool = False) -> Statement:
 
 def gowers_bird(
     length: float, bill: float, crest: Statement, bars: str, colour: str, tail: str, *, symmetric: bool = False
-) -> Described:
+) -> Profile:
     """Describe a bird of the worked example, its lengths on a scale on which one range is one span."""
     said = {
         Mark("crest", crest.key): crest,
@@ -57,7 +57,7 @@ def gowers_bird(
         del said[Mark("crest", crest.key)]
     if not tail:
         del said[Mark("tail", Key(Aspect.SHAPE))]
-    return Described(said, {"length": math.exp(length / 10 * SPAN), "bill": math.exp(bill / 20 * SPAN)})
+    return Profile(said, {"length": math.exp(length / 10 * SPAN), "bill": math.exp(bill / 20 * SPAN)})
 
 
 GOWER_A = (15.0, 16.0, present(ABSENT), "1", "black", "notched")
@@ -100,7 +100,7 @@ def test_complete_records_compare_as_the_package_gower_has_it(seed: int) -> None
     table = np.concatenate([words.astype(object), lengths.astype(object)], axis=1)
     theirs = 1 - gower.gower_matrix(table, cat_features=[True] * 5 + [False] * 3)
     ours = [
-        Described(
+        Profile(
             {Mark(f"part {at}", COLOUR): says((str(word), 1.0)) for at, word in enumerate(said)},
             {f"measure {at}": math.exp(value * SPAN) for at, value in enumerate(measured)},
         )

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from tertial.marks.likeness import Agreement, Described, Likeness
+    from tertial.marks.likeness import Agreement, Likeness, Profile
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ class Candidate:
     plumage: str
     """The plumage, in words."""
 
-    described: Described
+    described: Profile
     """What is known of it."""
 
     rung: int | None

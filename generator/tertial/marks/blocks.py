@@ -21,7 +21,7 @@ from tertial.marks.statements import Statement
 if TYPE_CHECKING:
     from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 
-    from tertial.marks.likeness import Agreement, Described, Mark, Said, State
+    from tertial.marks.likeness import Agreement, Mark, Profile, Said, State
     from tertial.marks.statements import Aspect, Quality
 
 Floats: TypeAlias = NDArray[np.float64]
@@ -81,7 +81,7 @@ class _Marked(NamedTuple):
 
 
 def likest_pairs(
-    described: Sequence[Described],
+    described: Sequence[Profile],
     birds: Sequence[str],
     rungs: Sequence[int | None],
     occasions: Sequence[frozenset[int | str]],
@@ -125,7 +125,7 @@ def _membership(sets: Sequence[frozenset[int | str]]) -> NDArray[np.float32]:
     return table
 
 
-def _marked(described: Sequence[Described], agreement: Agreement) -> Iterator[_Marked]:
+def _marked(described: Sequence[Profile], agreement: Agreement) -> Iterator[_Marked]:
     """Number what is said of every mark; marks of one aspect share their states."""
     aspects: dict[Aspect, list[Mark]] = {}
     for mark in sorted({mark for each in described for mark in each.statements}):
@@ -177,7 +177,7 @@ def _mixed(things: Sequence[Mapping[M, float]], numbers: dict[M, int]) -> _Mixed
     return mixed
 
 
-def _measured(described: Sequence[Described]) -> Iterator[Floats]:
+def _measured(described: Sequence[Profile]) -> Iterator[Floats]:
     """Give for every measure the natural logarithms of the values of all plumages, nan where there is none."""
     for name in sorted({name for each in described for name in each.measures}):
         yield np.array([math.log(each.measures.get(name, math.nan)) for each in described])

@@ -52,7 +52,7 @@ class Mark(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Described:
+class Profile:
     """What is known of one plumage."""
 
     statements: Mapping[Mark, Statement]
@@ -104,7 +104,7 @@ class Said(NamedTuple):
     """Nobody wrote it."""
 
 
-def likeness(first: Described, second: Described, agreement: Agreement) -> Likeness:
+def likeness(first: Profile, second: Profile, agreement: Agreement) -> Likeness:
     """Compare two plumages over the marks and measures recorded for both.
 
     The terms are added in the order of the marks, so that the result does not depend on the order of writing.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from tertial.groups import groups
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved, slug_of
 from tertial.text.prose import segments
 
@@ -19,6 +20,7 @@ FRONT = "index.html"
 LIST_ORDER = "species/index.html"
 BY_CODE = "codes.html"
 PAIRS = "pairs/index.html"
+GROUPS = "groups/index.html"
 FLOCKS = "flocks/index.html"
 PARTS = "parts.html"
 METHOD = "method.html"
@@ -38,6 +40,7 @@ _MENU = (
     ("Species", LIST_ORDER),
     ("Codes", BY_CODE),
     ("Look-alikes", PAIRS),
+    ("Groups and keys", GROUPS),
     ("Flocks", FLOCKS),
     ("Unsolved", UNSOLVED),
     ("Outings", OUTINGS),
@@ -137,6 +140,7 @@ class Site:
         guide = self.guide
         has = {
             PAIRS: bool(guide.pairs),
+            GROUPS: bool(groups(guide)),
             FLOCKS: bool(guide.flocks),
             UNSOLVED: bool(guide.unsolved),
             OUTINGS: bool(guide.outings),
@@ -206,6 +210,11 @@ def pair_path(pair: Pair) -> str:
 
 
 _FOLDERS: Final = {Species: "species", Flock: "flocks", Outing: "outings", Place: "places", Unsolved: "unsolved"}
+
+
+def group_path(slug: str) -> str:
+    """Address of the page of a group."""
+    return f"groups/{slug}.html"
 
 
 def account_path(account: Account) -> str:
