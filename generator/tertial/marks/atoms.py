@@ -15,7 +15,7 @@ from tertial.marks.statements import Aspect, Role
 from tertial.marks.units import Gap, Subject, Unit, is_foreign, is_own
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
 _DESCRIBING: Final = (Kind.TERM, Kind.SHADE, Kind.TINT, Kind.GLOSS, Kind.MARKED, Kind.MARKING, Kind.NUMBER)
 _SMALL: Final = (
@@ -56,6 +56,9 @@ class Atom:
     foreign: bool = False
     """It stands with another part of the bird, so that looks are not those of the part described."""
 
+    unknown: bool = False
+    """It is in no list."""
+
     @property
     def kind(self) -> Kind | None:
         """What it does, if it does anything."""
@@ -68,7 +71,7 @@ class Atom:
 
     def set_aside(self, role: Role = Role.REMARK) -> None:
         """Let it mean nothing, and show it as a remark or as part of a comparison."""
-        self.sense = None
+        self.sense, self.unknown = None, False
         self.role = Role.LINK if self.unit.code else role
 
 
@@ -93,7 +96,7 @@ def _atom(unit: Unit, about: Subject) -> Atom:
         return Atom(unit, sense, ROLES.get(sense.kind, Role.SILENT))
     if unit.part or unit.senses or is_own(unit, about):
         return Atom(unit, None, Role.SILENT if is_own(unit, about) else Role.REMARK)
-    return Atom(unit, None, Role.LINK if unit.code else Role.LEFT)
+    return Atom(unit, None, Role.LINK if unit.code else Role.LEFT, unknown=True)
 
 
 def _sense(unit: Unit, about: Subject) -> Sense | None:
@@ -144,29 +147,37 @@ def _set_comparison_aside(atoms: Sequence[Atom]) -> None:
 def _set_tails_aside(atoms: Sequence[Atom], about: Subject) -> None:
     """What a preposition introduces is where, when or why, but for a place on the part itself."""
     tail = False
-    for at, atom in enumerate(atoms):
+    before: Atom | None = None
+    following = _following(atoms)
+    for atom, after in zip(atoms, following, strict=True):
         if atom.kind in _ENDS_TAIL:
             tail = False
-        following = _nearest(atoms[at + 1 :])
         if tail:
             pass
         elif atom.kind is Kind.PREPOSITION:
-            before = _nearest(atoms[:at][::-1])
-            place = following.unit.kind(Kind.PLACE) if following else None
-            if following and place:
-                following.sense, following.role = place, Role.PLACE
-            elif not (before and before.kind is Kind.MARKED and following and following.is_colour):
+            place = after.unit.kind(Kind.PLACE) if after else None
+            if after and place:
+                after.sense, after.role = place, Role.PLACE
+            elif not (before and before.kind is Kind.MARKED and after and after.is_colour):
                 tail = True
         elif atom.kind is Kind.TO:
-            tail = at == 0 or following is None or following.kind not in _JOINED or atoms[at - 1].kind not in _JOINED
+            tail = not (before and after and before.kind in _JOINED and after.kind in _JOINED)
         elif atom.kind is Kind.PLACE:
-            tail = following is not None and is_foreign(following.unit, about)
+            tail = after is not None and is_foreign(after.unit, about)
+        if atom.kind is not Kind.SILENT:
+            before = atom
         if tail and not is_foreign(atom.unit, about):
             atom.set_aside()
 
 
-def _nearest(atoms: Iterable[Atom]) -> Atom | None:
-    return next((atom for atom in atoms if atom.kind is not Kind.SILENT), None)
+def _following(atoms: Sequence[Atom]) -> list[Atom | None]:
+    """Give for each word the next one that is not silent."""
+    found: list[Atom | None] = []
+    after: Atom | None = None
+    for atom in reversed(atoms):
+        found.append(after)
+        after = after if atom.kind is Kind.SILENT else atom
+    return found[::-1]
 
 
 def _mark_foreign(atoms: Sequence[Atom], about: Subject) -> None:

@@ -27,7 +27,7 @@ ARTICLES: Final = frozenset({"a", "an", "the", "its"})
 """Words that no wording depends on: "half the head" and "half head" are looked up as one."""
 
 _SHORT_WORD: Final = re.compile("[a-z]{3,7}")
-_DOUBLING: Final = re.compile("(?:^|[^aeiou])[aeiou][dgmnt]$")
+_DOUBLING: Final = re.compile("^[^aeiou]+[aeiou][gmntd]$")
 
 COLOUR: Final = Aspect.COLOUR
 
@@ -119,12 +119,6 @@ class Lists:
     keeps: frozenset[str]
     """Markings whose colour is never that of the part, however it is worded."""
 
-    before: frozenset[str]
-    """Words of place that stand like an adjective before what they bear (``upper``)."""
-
-    nouns: frozenset[str]
-    """Words of place that stand like a noun behind what describes them (``tip``)."""
-
 
 def tokens(text: str) -> tuple[str, ...]:
     """Split a wording into lower-case words in British spelling, articles dropped."""
@@ -160,8 +154,6 @@ def load_lists() -> Lists:
         where={row["term"]: row["where"] for row in markings},
         tints=frozenset(sense.word for _, sense in wordings if sense.kind in {Kind.TINT, Kind.GLOSS}),
         keeps=frozenset(row["term"] for row in markings if row["keeps"]),
-        before=frozenset(row["place"] for row in places if row["kind"] == "before"),
-        nouns=frozenset(row["place"] for row in places if row["kind"] == "noun"),
     )
 
 

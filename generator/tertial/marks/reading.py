@@ -40,17 +40,16 @@ def read_phrase(text: str, words: Words, part: str = "") -> Reading:
     about = subject(part)
     clauses = [understand(clause, about) for clause in _clauses(cut(text, words))]
     found: list[Said] = []
-    marked = False
+    marked = any(atom.kind is Kind.MARKING for clause in clauses for atom in clause)
     for clause in clauses:
         told = list(said(clause, words))
         if marked and any(each.key.aspect is Aspect.PRESENCE for each in told):
-            # After "a red patch", what is sometimes lacking is the patch or the part: nobody can tell.
+            # Beside "a red patch", what is sometimes lacking is the patch or the part: nobody can tell.
             told = [each for each in told if each.key.aspect is not Aspect.PRESENCE]
             for atom in clause:
                 if atom.kind in _DENYING:
                     atom.set_aside()
         found += told
-        marked = marked or any(atom.kind is Kind.MARKING for atom in clause)
     return Reading(
         text, statements(found, words), tuple(_piece(text, atom, words) for clause in clauses for atom in clause)
     )

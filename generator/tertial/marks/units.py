@@ -24,10 +24,11 @@ if TYPE_CHECKING:
 
 _PAIRS: Final = {"(": ")", "[": "]", "{": "}", '"': '"', "\u201c": "\u201d", "\u201e": "\u201c", "\u2018": "\u2019"}
 _OPENING: Final = re.compile(f"[{re.escape(''.join(_PAIRS))}]")
-_BREAK: Final = re.compile("[,;:.!|\n\r\u2014]|\\s[\u2013-]+\\s|\\s--\\s")
+_BREAK: Final = re.compile("[,;:.!|\u2014]|\\s[\u2013-]+\\s|\\s--\\s")
 _HYPHENS: Final = frozenset("-\u00ad\u2010\u2011\u2012\u2013\u2212")
 _ARTICLE: Final = Sense(Kind.SILENT, "about")
 _MOST_DIGITS: Final = 4
+_BODY: Final = frozenset({Evidence.SIZE_AND_SHAPE, Evidence.PATTERN_AND_COLOUR})
 _CODE: Final = re.compile(r"[A-Z][A-Z0-9]{3,}")
 
 
@@ -110,15 +111,14 @@ def _aspects() -> Mapping[str, tuple[Aspect, ...]]:
 
 @cache
 def _parts() -> tuple[Mapping[str, Part], Mapping[str, int]]:
-    """Give the parts of the body by joined tokens, and by first token the most tokens of a name."""
+    """Give the parts by joined tokens, and by first token the most tokens of a name."""
     found: dict[str, Part] = {}
     longest: dict[str, int] = {}
     for part in load_parts():
-        if part.region.evidence is Evidence.PATTERN_AND_COLOUR:
-            for word in part.words:
-                run = tokens(word)
-                found.setdefault("".join(run), part)
-                longest[run[0]] = max(len(run), longest.get(run[0], 0))
+        for word in part.words:
+            run = tokens(word)
+            found.setdefault("".join(run), part)
+            longest[run[0]] = max(len(run), longest.get(run[0], 0))
     return found, longest
 
 
@@ -211,5 +211,6 @@ def is_own(unit: Unit, about: Subject) -> bool:
 
 
 def is_foreign(unit: Unit, about: Subject) -> bool:
-    """Whether a unit can only be the name of another part of the bird."""
-    return unit.part is not None and not unit.senses and not is_own(unit, about)
+    """Whether a unit can only be the name of another part of the body."""
+    body = unit.part is not None and unit.part.region.evidence in _BODY
+    return body and not unit.senses and not is_own(unit, about)

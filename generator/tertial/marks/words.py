@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
 _SHORTEST_SLIP: Final = 4
+_LONGEST_SLIP: Final = 30
 _STEPS: Final = (1.0, 0.5)
 """Agreement of terms on one scale by the steps between them; more steps, none."""
 
@@ -65,6 +66,9 @@ class Words:
     longest: Mapping[str, int] = field(init=False, repr=False)
     """From a first token to the most tokens of any wording that begins with it."""
 
+    _offers: Mapping[str, tuple[str, ...]] = field(init=False, repr=False)
+    """From the joined tokens of describing words to the preferred words that may be offered for them."""
+
     _near: dict[str, tuple[str, ...]] = field(default_factory=dict, init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -78,6 +82,11 @@ class Words:
             if not any((each.kind, each.aspect) == (sense.kind, sense.aspect) for each in known):
                 senses["".join(run)] = (*known, sense)
             longest[run[0]] = max(len(run), longest.get(run[0], 0))
+        offers = {
+            run: tuple(each.word for each in known if each.kind in _CONTENT and each.aspect is not Aspect.LENGTH)
+            for run, known in senses.items()
+        }
+        object.__setattr__(self, "_offers", {run: words for run, words in offers.items() if words})
         object.__setattr__(self, "senses", senses)
         object.__setattr__(self, "longest", longest)
 
@@ -89,10 +98,10 @@ class Words:
         """Give preferred words that an unknown word may have meant, the likeliest first."""
         asked = "".join(tokens(text))
         if asked not in self._near:
-            scores = likeness(asked, self.senses, 0.78) if len(asked) >= _SHORTEST_SLIP else {}
+            fit = _SHORTEST_SLIP <= len(asked) <= _LONGEST_SLIP
+            scores = likeness(asked, self._offers, 0.78) if fit else {}
             ranked = sorted(scores, key=lambda wording: (-scores[wording], wording))
-            words = (sense.word for wording in ranked for sense in self.senses[wording] if sense.kind in _CONTENT)
-            self._near[asked] = tuple(dict.fromkeys(words))
+            self._near[asked] = tuple(dict.fromkeys(word for wording in ranked for word in self._offers[wording]))
         return self._near[asked][:limit]
 
     def colour(self, word: str) -> str | None:
