@@ -88,6 +88,11 @@ def _presence(by_key: Mapping[Key, Sequence[Said]], words: Words) -> Statement |
 
 
 def _statement(key: Key, said: Sequence[Said], words: Words) -> Statement:
+    if len(said) == 1 and len(said[0].options) == 1 and not said[0].negative and said[0].weight:
+        # Most phrases are of this kind, and nothing of what follows changes them.
+        (only,) = said
+        claim = Claim(tuple(sorted(set(only.options[0]))), _cut_off(only.weight * only.share))
+        return Statement(key, (claim,), only.stated)
     positive = [each for each in said if each.weight and not each.negative]
     by_facet: dict[str, dict[tuple[float, bool, State], list[Said]]] = defaultdict(lambda: defaultdict(list))
     homes = _homes(positive, words)

@@ -98,7 +98,7 @@ class Words:
         """Give preferred words that an unknown word may have meant, the likeliest first."""
         asked = "".join(tokens(text))
         if asked not in self._near:
-            fit = _SHORTEST_SLIP <= len(asked) <= _LONGEST_SLIP
+            fit = _SHORTEST_SLIP <= len(asked) <= _LONGEST_SLIP and asked.isalpha()
             scores = likeness(asked, self._offers, 0.78) if fit else {}
             ranked = sorted(scores, key=lambda wording: (-scores[wording], wording))
             self._near[asked] = tuple(dict.fromkeys(word for wording in ranked for word in self._offers[wording]))
