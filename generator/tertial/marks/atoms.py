@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 from tertial.marks.lexicon import COLOUR, Kind, Sense
 from tertial.marks.statements import Aspect, Role
-from tertial.marks.units import Gap, Subject, Unit, is_foreign, is_own
+from tertial.marks.units import Subject, Unit, is_foreign, is_own
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -127,7 +127,7 @@ def _choose_by_neighbours(atoms: Sequence[Atom]) -> None:
             atom.sense = pattern
         if atom.kind in {Kind.MARKED, Kind.MARKING}:
             follows = atom.kind
-        elif atom.kind not in {Kind.TERM, Kind.SHADE, Kind.SILENT} or atom.unit.gap is Gap.BREAK:
+        elif atom.kind not in {Kind.TERM, Kind.SHADE, Kind.SILENT}:
             follows = None
         described = atom.kind in {Kind.TERM, Kind.SHADE, Kind.TINT, Kind.GLOSS}
         if atom.kind is not Kind.SILENT:

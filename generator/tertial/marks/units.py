@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 _PAIRS: Final = {"(": ")", "[": "]", "{": "}", '"': '"', "\u201c": "\u201d", "\u201e": "\u201c", "\u2018": "\u2019"}
 _OPENING: Final = re.compile(f"[{re.escape(''.join(_PAIRS))}]")
-_BREAK: Final = re.compile("[,;:.!|\u2014]|\\s[\u2013-]+\\s|\\s--\\s")
+_BREAK: Final = re.compile(r"[,;:!|\u2014]|\.(?!\d)|(?<!\d)\.|\s[\u2013-]+\s")
 _HYPHENS: Final = frozenset("-\u00ad\u2010\u2011\u2012\u2013\u2212")
 _ARTICLE: Final = Sense(Kind.SILENT, "about")
 _MOST_DIGITS: Final = 4
@@ -38,7 +38,6 @@ class Gap(StrEnum):
     BLANK = "blank"
     HYPHEN = "hyphen"
     SLASH = "slash"
-    BREAK = "break"
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,14 +121,25 @@ def _parts() -> tuple[Mapping[str, Part], Mapping[str, int]]:
     return found, longest
 
 
+def clauses(text: str) -> Iterator[tuple[int, int]]:
+    """Give the stretches between the commas of a phrase, from left to right; a comma in brackets parts nothing."""
+    start = done = 0
+    for aside, end in (*_asides(text), (len(text), len(text))):
+        for found in _BREAK.finditer(text, done, aside):
+            yield start, found.start()
+            start = found.end()
+        done = end
+    yield start, len(text)
+
+
 def cut(text: str, words: Words) -> tuple[Unit, ...]:
-    """Cut a phrase into units, from left to right; every word of it is in one of them."""
+    """Cut a clause into units, from left to right; every word of it is in one of them."""
     units: list[Unit] = []
     done = 0
     for start, end in (*_asides(text), (len(text), len(text))):
         units.extend(_cut(text, done, start, words))
         if start < end:
-            units.append(Unit(start, end, _gap(text[done:start]) if units else Gap.BLANK, aside=True))
+            units.append(Unit(start, end, Gap.BLANK, aside=True))
         done = end
     return tuple(units)
 
@@ -158,7 +168,7 @@ def _cut(text: str, start: int, end: int, words: Words) -> Iterator[Unit]:
     gaps = [_gap(text[bounds[at] : match.start()]) for at, match in enumerate(matches)]
     at = 0
     while at < len(matches):
-        senses, part, count = _longest(plain, gaps, at, words)
+        senses, part, count = _longest(plain, at, words)
         last = at + count - 1
         after = text[matches[last].end() : matches[last + 1].start() if last + 1 < len(matches) else end]
         written = matches[at].group()
@@ -177,9 +187,7 @@ def _cut(text: str, start: int, end: int, words: Words) -> Iterator[Unit]:
         at += count
 
 
-def _longest(
-    plain: Sequence[str], gaps: Sequence[Gap], at: int, words: Words
-) -> tuple[tuple[Sense, ...], Part | None, int]:
+def _longest(plain: Sequence[str], at: int, words: Words) -> tuple[tuple[Sense, ...], Part | None, int]:
     """Find the longest known wording from a token on; of equally long ones, that of the word lists."""
     if plain[at] in ARTICLES:
         return (_ARTICLE,), None, 1
@@ -187,7 +195,7 @@ def _longest(
     most = max(words.longest.get(plain[at], 1), longest.get(plain[at], 1))
     found: tuple[tuple[Sense, ...], Part | None, int] = ((), None, 1)
     run, seen, here = "", 0, at
-    while here < len(plain) and seen < most and (here == at or gaps[here] is not Gap.BREAK):
+    while here < len(plain) and seen < most:
         if plain[here] not in ARTICLES:
             run, seen = run + plain[here], seen + 1
             if run in words.senses or run in parts:
@@ -197,8 +205,6 @@ def _longest(
 
 
 def _gap(between: str) -> Gap:
-    if _BREAK.search(between):
-        return Gap.BREAK
     if "/" in between:
         return Gap.SLASH
     return Gap.HYPHEN if between and set(between) <= _HYPHENS else Gap.BLANK
