@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.folding import other_numbers
@@ -94,9 +94,9 @@ class Term(NamedTuple):
     """Of a colour, its sRGB reference as ``#rrggbb``."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Lists:
-    """All word lists."""
+    """All word lists; two are the same only if they are one."""
 
     wordings: tuple[tuple[str, Sense], ...]
     """Every wording with one sense of it, preferred words first within a list."""
@@ -130,6 +130,7 @@ def _spellings() -> tuple[tuple[str, str], ...]:
     return tuple((row["american"], row["british"]) for row in read_table("spellings.csv"))
 
 
+@lru_cache(maxsize=8192)
 def plain_token(token: str) -> str:
     """Give a word in lower case and British spelling."""
     found = token.casefold().replace("\u2019", "'")
@@ -211,7 +212,7 @@ def _comparatives(wordings: Iterable[tuple[str, Sense]]) -> Iterator[tuple[str, 
 
     Like number forms they are only looked up and never shown, so that an odd one does no harm.
     """
-    listed = {"".join(tokens(wording)) for wording, sense in wordings if sense.kind is not Kind.PLACE}
+    listed = {wording.casefold() for wording, sense in wordings if sense.kind is not Kind.PLACE}
     for wording, sense in wordings:
         stem = wording.casefold()
         if sense.kind not in {Kind.TERM, Kind.SHADE} or not _SHORT_WORD.fullmatch(stem):
