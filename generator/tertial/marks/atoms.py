@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 from tertial.marks.lexicon import COLOUR, Kind, Sense
 from tertial.marks.statements import Aspect, Role
-from tertial.marks.units import Subject, Unit, is_foreign, is_own
+from tertial.marks.units import Unit, is_foreign
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -53,9 +53,6 @@ class Atom:
     role: Role
     """What a reader is told of it."""
 
-    foreign: bool = False
-    """It stands with another part of the bird, so that looks are not those of the part described."""
-
     unknown: bool = False
     """It is in no list."""
 
@@ -75,36 +72,36 @@ class Atom:
         self.role = Role.LINK if self.unit.code else role
 
 
-def understand(units: Sequence[Unit], about: Subject) -> list[Atom]:
+def understand(units: Sequence[Unit], aspects: Sequence[Aspect]) -> list[Atom]:
     """Give every unit of a clause its meaning."""
-    atoms = [_atom(unit, about) for unit in units]
+    atoms = [_atom(unit, aspects) for unit in units]
     _choose_by_neighbours(atoms)
     if any(atom.kind in _ASIDE or atom.unit.doubted for atom in atoms):
         for atom in atoms:
             atom.set_aside()
     _set_comparison_aside(atoms)
-    _set_tails_aside(atoms, about)
-    _mark_foreign(atoms, about)
+    _set_tails_aside(atoms)
+    _mark_foreign(atoms)
     return atoms
 
 
-def _atom(unit: Unit, about: Subject) -> Atom:
+def _atom(unit: Unit, aspects: Sequence[Aspect]) -> Atom:
     if unit.aside:
         return Atom(unit, None, Role.REMARK)
-    sense = _sense(unit, about)
+    sense = _sense(unit, aspects)
     if sense:
         return Atom(unit, sense, ROLES.get(sense.kind, Role.SILENT))
-    if unit.part or unit.senses or is_own(unit, about):
-        return Atom(unit, None, Role.SILENT if is_own(unit, about) else Role.REMARK)
+    if unit.part or unit.senses or unit.own:
+        return Atom(unit, None, Role.SILENT if unit.own else Role.REMARK)
     return Atom(unit, None, Role.LINK if unit.code else Role.LEFT, unknown=True)
 
 
-def _sense(unit: Unit, about: Subject) -> Sense | None:
+def _sense(unit: Unit, aspects: Sequence[Aspect]) -> Sense | None:
     """Choose among senses by what the part can be described in; looks before small words."""
-    if is_own(unit, about):
+    if unit.own:
         return None
-    place = unit.kind(Kind.PLACE) if COLOUR in about.aspects else None
-    for aspect in about.aspects:
+    place = unit.kind(Kind.PLACE) if COLOUR in aspects else None
+    for aspect in aspects:
         for kind in _DESCRIBING:
             for sense in unit.senses:
                 if sense.kind is kind and sense.aspect is aspect:
@@ -144,7 +141,7 @@ def _set_comparison_aside(atoms: Sequence[Atom]) -> None:
             return
 
 
-def _set_tails_aside(atoms: Sequence[Atom], about: Subject) -> None:
+def _set_tails_aside(atoms: Sequence[Atom]) -> None:
     """What a preposition introduces is where, when or why, but for a place on the part itself."""
     tail = False
     before: Atom | None = None
@@ -163,10 +160,10 @@ def _set_tails_aside(atoms: Sequence[Atom], about: Subject) -> None:
         elif atom.kind is Kind.TO:
             tail = not (before and after and before.kind in _JOINED and after.kind in _JOINED)
         elif atom.kind is Kind.PLACE:
-            tail = after is not None and is_foreign(after.unit, about)
+            tail = after is not None and is_foreign(after.unit)
         if atom.kind is not Kind.SILENT:
             before = atom
-        if tail and not is_foreign(atom.unit, about):
+        if tail and not is_foreign(atom.unit):
             atom.set_aside()
 
 
@@ -180,14 +177,13 @@ def _following(atoms: Sequence[Atom]) -> list[Atom | None]:
     return found[::-1]
 
 
-def _mark_foreign(atoms: Sequence[Atom], about: Subject) -> None:
+def _mark_foreign(atoms: Sequence[Atom]) -> None:
     """Looks beside the name of another part may be that part's; what the bird does with it stays its own."""
     start = 0
     for end in (*(at for at, atom in enumerate(atoms) if atom.kind in _ENDS_TAIL), len(atoms)):
         stretch = atoms[start:end]
-        if any(is_foreign(atom.unit, about) for atom in stretch):
+        if any(is_foreign(atom.unit) for atom in stretch):
             for atom in stretch:
-                atom.foreign = True
                 looks = atom.sense is not None and atom.sense.aspect not in {None, Aspect.MOVEMENT, Aspect.SOUND}
                 if looks or atom.kind is Kind.PLACE:
                     atom.set_aside()

@@ -8,6 +8,7 @@ never changed; what is not understood is shown and never compared.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -16,13 +17,13 @@ from tertial.marks.claims import statements
 from tertial.marks.descriptors import said
 from tertial.marks.lexicon import Kind
 from tertial.marks.statements import Aspect, Piece, Reading, Role
-from tertial.marks.units import clauses, cut, subject
+from tertial.marks.units import clauses, cut, is_own, subject
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from tertial.marks.claims import Said
-    from tertial.marks.units import Unit
+    from tertial.marks.units import Subject, Unit
     from tertial.marks.words import Words
 
 _DENYING: Final = frozenset({Kind.ABSENCE, Kind.PRESENCE, Kind.NEGATION})
@@ -54,7 +55,8 @@ def read_phrase(text: str, words: Words, part: str = "") -> Reading:
     :returns: the statements, and every word of the phrase with what it was understood as.
     """
     spans = tuple(clauses(text))
-    read = [_read(text[start:end], words, part) for start, end in spans]
+    about = subject(part)
+    read = [_read(text[start:end], words, about.aspects, _own(text[start:end], words, about)) for start, end in spans]
     if any(clause.marked for clause in read):
         read = [_without_presence(clause) for clause in read]
     found = statements([each for clause in read for each in clause.said], words)
@@ -66,11 +68,18 @@ def read_phrase(text: str, words: Words, part: str = "") -> Reading:
     return Reading(text, found, tuple(pieces))
 
 
+def _own(text: str, words: Words, about: Subject) -> tuple[int, ...]:
+    """Say which units of a clause name the part described: all that a reading takes from the part but its aspects."""
+    return tuple(at for at, unit in enumerate(cut(text, words)) if is_own(unit, about))
+
+
 @lru_cache(maxsize=65536)
-def _read(text: str, words: Words, part: str) -> _Clause:
-    """Read what stands between two commas; entries share most of it, so that it is kept."""
-    about = subject(part)
-    sides = [understand(side, about) for side in _sides(cut(text, words))]
+def _read(text: str, words: Words, aspects: tuple[Aspect, ...], own: tuple[int, ...]) -> _Clause:
+    """Read what stands between two commas; phrases of many parts share most of it, so that it is kept."""
+    units = list(cut(text, words))
+    for at in own:
+        units[at] = replace(units[at], own=True)
+    sides = [understand(side, aspects) for side in _sides(units)]
     atoms = [atom for side in sides for atom in side]
     return _Clause(
         tuple(each for side in sides for each in said(side, words)),

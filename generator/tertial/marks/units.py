@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.lexicon import ARTICLES, TOKEN, Kind, Sense, plain_token, tokens
@@ -61,6 +61,9 @@ class Unit:
 
     part: Part | None = None
     """The part of a bird that it names."""
+
+    own: bool = False
+    """It names the very part that the phrase describes."""
 
     aside: bool = False
     """It is in brackets or quotes."""
@@ -132,6 +135,7 @@ def clauses(text: str) -> Iterator[tuple[int, int]]:
     yield start, len(text)
 
 
+@lru_cache(maxsize=32768)
 def cut(text: str, words: Words) -> tuple[Unit, ...]:
     """Cut a clause into units, from left to right; every word of it is in one of them."""
     units: list[Unit] = []
@@ -216,7 +220,7 @@ def is_own(unit: Unit, about: Subject) -> bool:
     return same or unit.run in about.nouns
 
 
-def is_foreign(unit: Unit, about: Subject) -> bool:
+def is_foreign(unit: Unit) -> bool:
     """Whether a unit can only be the name of another part of the body."""
     body = unit.part is not None and unit.part.region.evidence in _BODY
-    return body and not unit.senses and not is_own(unit, about)
+    return body and not unit.senses and not unit.own
