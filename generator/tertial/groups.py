@@ -68,7 +68,7 @@ def _proposed(guide: Guide) -> Iterator[tuple[str, str, frozenset[str], int]]:
     for name, codes in guide.settings.groups:
         yield name.value, "chosen", frozenset(code.value for code in codes), 2
     for flock in guide.flocks:
-        yield flock.entry.name.value, "flock", frozenset(code.value for code in flock.entry.members), _FEWEST
+        yield flock.name, "flock", frozenset(flock.head.members), _FEWEST
     by_genus = sorted((each for each in guide.species if each.scientific), key=lambda each: each.scientific.split()[0])
     for genus, birds in groupby(by_genus, key=lambda each: each.scientific.split()[0]):
         yield f"The genus {genus}", "genus", frozenset(each.code for each in birds), _FEWEST

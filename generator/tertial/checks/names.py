@@ -24,6 +24,8 @@ _CODE = re.compile(r"[A-Z]{2,4}")
 def name_unlisted(guide: Guide) -> Iterator[Problem]:
     """A species whose name is on no list: a slip of the pen, or a bird of one's own."""
     for species in guide.species:
+        if species.bird is not None:
+            continue
         name = species.entry.name
         found = guide.names.find(name.value)
         if not found:

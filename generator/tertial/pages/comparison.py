@@ -11,6 +11,7 @@ from tertial.marks.sentences import pair_sentences
 from tertial.marks.verdicts import Verdict
 from tertial.marks.wanted import wanted
 from tertial.pages.accounts import behaviour_rows, months_strip, plumage_heading
+from tertial.pages.facts import remarks, sketch_view
 from tertial.pages.marks import (
     Said,
     method_of,
@@ -88,6 +89,19 @@ class WantedView(NamedTuple):
     """What the other bird's account says of the part."""
 
 
+class ListedSide(NamedTuple):
+    """One of the two birds, in the list of all pairs."""
+
+    code: Link
+    """Its code."""
+
+    sketches: tuple[PictureView, ...]
+    """Its first sketch, if it has one."""
+
+    remark: tuple[Link, ...]
+    """What its account says of the difference, or nothing."""
+
+
 @dataclass(frozen=True, slots=True)
 class PairView:
     """A pair of look-alikes."""
@@ -110,8 +124,8 @@ class PairView:
 class PairsView:
     """All pairs of the guide."""
 
-    pairs: tuple[tuple[Link, Side, Side, tuple[Short, ...]], ...]
-    """For each pair the way to its page, both birds, and what separates them."""
+    pairs: tuple[tuple[Link, ListedSide, ListedSide], ...]
+    """For each pair the way to its page, and both birds."""
 
 
 def pair_pages(site: Site) -> Iterator[Page]:
@@ -131,13 +145,18 @@ def _pairs_view(site: Site) -> PairsView:
         tuple(
             (
                 Link(f"{pair.first.name} or {pair.second.name}", pair_path(pair)),
-                _side(site, pair.first, pair.second),
-                _side(site, pair.second, pair.first),
-                _shorts(compare_plumages(site.guide, pair.first, pair.second)),
+                _listed_side(site, pair.first, pair.second),
+                _listed_side(site, pair.second, pair.first),
             )
             for pair in site.guide.pairs
         )
     )
+
+
+def _listed_side(site: Site, species: Species, other: Species) -> ListedSide:
+    sketch = sketch_view(site, species)
+    remark = next((remark for code, remark in species.fact(remarks) if code == other.code), "")
+    return ListedSide(site.code(species.code), (sketch,) if sketch else (), site.words(remark))
 
 
 def _pair_view(site: Site, pair: Pair) -> PairView:

@@ -12,8 +12,8 @@ from tertial.marks.compare import compare
 from tertial.marks.plumages import ALL
 from tertial.marks.verdicts import Verdict
 from tertial.pages.accounts import plumage_heading
+from tertial.pages.facts import sketch_view
 from tertial.pages.marks import Said, said_phrases, verdict_style
-from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import GROUPS, Link, Page, Site, account_path, group_path, pair_path
 from tertial.side_by_side import described
 
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from tertial.marks.likeness import Mark
     from tertial.marks.plumages import Plumage
     from tertial.marks.statements import Statement
+    from tertial.pages.pictures import PictureView
 
 _REASONS: Final = {
     "chosen": "Birds that the author compares together.",
@@ -123,8 +124,8 @@ class GroupView:
 class GroupsView:
     """All groups of the guide."""
 
-    groups: tuple[tuple[Link, str, tuple[Member, ...], int], ...]
-    """Name and way, reason, birds, and the number of couplets of its key."""
+    groups: tuple[tuple[Link, str, tuple[Member, ...]], ...]
+    """Name and way, reason, and birds."""
 
 
 def group_pages(site: Site) -> Iterator[Page]:
@@ -147,7 +148,6 @@ def _groups_view(site: Site, found: Sequence[Group]) -> GroupsView:
                 Link(_capital(group.name), group_path(group.slug)),
                 _REASONS[group.reason],
                 tuple(_member(site, each) for each in group.members),
-                len(key_to(site.guide, group.members).couplets),
             )
             for group in found
         )
@@ -169,8 +169,7 @@ def _group_view(site: Site, group: Group) -> GroupView:
 
 
 def _member(site: Site, species: Species) -> Member:
-    sketches = picture_views(site, species.entry.source, species.entry.sketches)
-    return Member(Link(species.name, account_path(species)), species.code, sketches[0] if sketches else None)
+    return Member(Link(species.name, account_path(species)), species.code, sketch_view(site, species))
 
 
 def _tables(site: Site, members: Sequence[Species]) -> Iterator[GroupTable]:

@@ -159,10 +159,8 @@ class Site:
 
     def _has_dates(self) -> bool:
         guide = self.guide
-        accounts: tuple[Species | Flock, ...] = (*guide.species, *guide.flocks)
-        dated = (each.entry.written or each.entry.changed for each in accounts)
-        seen = (bird.entry.seen for bird in guide.unsolved)
-        return bool(guide.outings) or any(dated) or any(seen)
+        dated = (account.head.written or account.head.changed for account in guide.accounts())
+        return bool(guide.outings) or any(dated)
 
     def words(self, text: str) -> tuple[Link, ...]:
         """Part a phrase into words and links at the codes of the guide."""
