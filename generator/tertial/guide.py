@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 import os
+import re
 import unicodedata
 from dataclasses import dataclass, field, replace
 from functools import partial
@@ -37,6 +38,8 @@ if TYPE_CHECKING:
     from tertial.marks.words import Words
     from tertial.text.problem import Problem
     from tertial.text.source import SourceText
+
+_WORD = re.compile("[A-Za-z0-9]+")
 
 E = TypeVar("E", bound="Entry")
 T = TypeVar("T")
@@ -101,8 +104,7 @@ class Species(_Known[SpeciesEntry]):
 
     @property
     def records(self) -> Mapping[Plumage, Mapping[str, Phrase]]:
-        """Phrases by plumage and part, for plumages that are understood; a part that is not known
-        stands under the author's own word for it."""
+        """Phrases by plumage and part, for plumages that are understood; an unknown part under its own word."""
         return self.sheet.once("records", partial(phrase_records, self.parts))
 
     @property
@@ -299,8 +301,7 @@ class Guide:
 
 def slug_of(name: str) -> str:
     """Turn a name into a file name of small letters, digits and hyphens."""
-    plain = unicodedata.normalize("NFKD", name.replace("'", "").replace("\N{RIGHT SINGLE QUOTATION MARK}", ""))
-    kept = "".join(
-        char if char.isascii() and char.isalnum() else " " for char in plain if not unicodedata.combining(char)
-    )
-    return "-".join(kept.casefold().split()) or "entry"
+    plain = name.replace("'", "").replace("\N{RIGHT SINGLE QUOTATION MARK}", "")
+    if not plain.isascii():
+        plain = "".join(char for char in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(char))
+    return "-".join(_WORD.findall(plain)).casefold() or "entry"

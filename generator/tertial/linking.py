@@ -59,10 +59,13 @@ class Ground:
         return "BBL" if self.settings.code_list == "BBL" else "IBP"
 
 
-def head_of(entry: Entry, scheme: Scheme) -> Head:
-    """Give the head of an entry."""
+def head_of(entry: Entry, scheme: Scheme, before: Head | None = None) -> Head:
+    """Give the head of an entry.
+
+    :param before: the head that it had when it was read last: the list of birds need not be asked again.
+    """
     if isinstance(entry, SpeciesEntry):
-        return _species_head(entry, scheme)
+        return _species_head(entry, scheme, before)
     if isinstance(entry, FlockEntry):
         members = tuple(member.value for member in entry.members)
         return Head(
@@ -82,9 +85,12 @@ def head_of(entry: Entry, scheme: Scheme) -> Head:
     )
 
 
-def _species_head(entry: SpeciesEntry, scheme: Scheme) -> Head:
-    found = load_names().find(entry.name.value)
-    bird = found[0] if len(found) == 1 else None
+def _species_head(entry: SpeciesEntry, scheme: Scheme, before: Head | None) -> Head:
+    if before and (before.kind, before.name) == ("species", entry.name.value):
+        bird = Bird(*before.bird) if before.bird else None
+    else:
+        found = load_names().find(entry.name.value)
+        bird = found[0] if len(found) == 1 else None
     if entry.code:
         code = entry.code.value
     else:
@@ -107,6 +113,17 @@ def _said(written: Written[str] | None) -> str:
 
 def _day(written: Written[dt.date] | None) -> str:
     return written.value.isoformat() if written else ""
+
+
+def account_of(ground: Ground, sheet: Sheet[Any], head: Head) -> Account:
+    """Give the account of one entry by itself, linked with no other and without a page."""
+    if head.kind == "species":
+        return Species(sheet, head, "", Bird(*head.bird) if head.bird else None, ground.parts)
+    if head.kind == "flock":
+        return Flock(sheet, head, "")
+    if head.kind == "place":
+        return Place(sheet, head, "")
+    return Outing(sheet, head, "", None) if head.kind == "outing" else Unsolved(sheet, head, "", None)
 
 
 def link(ground: Ground, sheets: Iterable[Sheet[Any]], problems: tuple[Problem, ...], files: int) -> Guide:

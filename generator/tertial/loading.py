@@ -66,11 +66,14 @@ def read_ground(folder: Path) -> Ground:
     return Ground(folder, settings, widened.table, tuple(problems))
 
 
-def read_sheet(ground: Ground, reads: Reads, path: str) -> Sheet[Entry]:
-    """Read an entry at once, and give its sheet with its head, if it has one."""
+def read_sheet(ground: Ground, reads: Reads, path: str, before: Head | None = None) -> Sheet[Entry]:
+    """Read an entry at once, and give its sheet with its head, if it has one.
+
+    :param before: the head that it had when it was read last.
+    """
     sheet = unread_sheet(ground, reads, path)
     entry, _ = reads.silently(sheet.found)
-    sheet.head = head_of(entry, ground.scheme) if entry is not None else None
+    sheet.head = head_of(entry, ground.scheme, before) if entry is not None else None
     return sheet
 
 

@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Collection, Iterator, Mapping
 
 OWN_LIST: Final = ".made-by-tertial"
 """The list of our files, in ``build/``: a digest and a path a line, as checksum tools write it."""
@@ -55,12 +55,15 @@ class InTheWay:
     """The paths, from the folder."""
 
 
-def put(folder: Path, work: Path, files: Mapping[str, bytes | Path]) -> Outcome | InTheWay:
+def put(
+    folder: Path, work: Path, files: Mapping[str, bytes | Path], settled: Collection[str] = ()
+) -> Outcome | InTheWay:
     """Bring a folder to hold exactly these files of ours.
 
     :param folder: the folder of the finished guide; made if missing.
     :param work: a folder on the same disk for staging and the journal.
     :param files: content by path from ``folder``; a ``Path`` is a file to copy.
+    :param settled: paths of further files of ours that are known to stand as they should.
     :returns: what was done, or what stood in the way. ``OSError`` is raised as it comes: before
         the journal with the former guide untouched, after it with the rest left to the next run.
     """
@@ -69,16 +72,21 @@ def put(folder: Path, work: Path, files: Mapping[str, bytes | Path]) -> Outcome 
     with _alone(work):
         heal(folder, work)
         before = _own_files(folder)
+        digests = {path: before[path] for path in settled if path in before}
         changed, in_the_way = _changed(folder, before, files)
-        stale = [path for path in sorted(before.keys() - files.keys()) if _is_ours(folder, path, before)]
+        stale = [
+            path for path in sorted(before.keys() - files.keys() - digests.keys()) if _is_ours(folder, path, before)
+        ]
         if in_the_way:
             return InTheWay(tuple(in_the_way))
-        own_list = "".join(f"{_sha256(files[path])}  {path}\n" for path in sorted(files))
+        digests.update((path, _sha256(content)) for path, content in files.items())
+        own_list = "".join(f"{digests[path]}  {path}\n" for path in sorted(digests))
         if changed or stale or own_list != _read(folder / OWN_LIST):
             _stage(work, {path: files[path] for path in changed})
             _write_journal(work, sorted(changed, key=_last_pages), stale, own_list)
             heal(folder, work)
-        return Outcome(tuple(sorted(changed)), len(files) - len(changed), tuple(stale), tuple(_foreign(folder, files)))
+        foreign = tuple(_foreign(folder, digests))
+        return Outcome(tuple(sorted(changed)), len(digests) - len(changed), tuple(stale), foreign)
 
 
 def heal(folder: Path, work: Path) -> None:
@@ -184,10 +192,12 @@ def _sha256(content: bytes | Path) -> str:
 
 
 def _foreign(folder: Path, ours: Mapping[str, object]) -> Iterator[str]:
-    for where, folders, names in os.walk(folder):
+    top = str(folder)
+    for where, folders, names in os.walk(top):
         folders.sort()
+        inside = f"{where[len(top) + 1 :].replace(os.sep, '/')}/".removeprefix("/")
         for name in sorted(names):
-            path = Path(where, name).relative_to(folder).as_posix()
+            path = inside + name
             if path not in ours and path not in _NOT_FOREIGN:
                 yield path
 

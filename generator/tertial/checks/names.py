@@ -159,7 +159,7 @@ def same_code(guide: Guide) -> Iterator[Problem]:
 
 
 def _twins(word: str, twins: list[Species], where: object, what: str) -> Iterator[Problem]:
-    first, *others = sorted(twins, key=lambda each: each.entry.source.path)
+    first, *others = sorted(twins, key=lambda each: each.path)
     does, mend = "stands", "join the two files, or mend the name"
     if word == "same-code":
         does, mend = "has it", "give one of them another code"

@@ -56,11 +56,11 @@ def unknown_place(guide: Guide) -> Iterator[Problem]:
 def same_place(guide: Guide) -> Iterator[Problem]:
     """Two places with one id, so that an outing could not tell which is meant."""
     seen: dict[str, Place] = {}
-    for place in sorted(guide.places, key=lambda place: place.entry.source.path):
-        name = place.entry.id or place.entry.name
-        slug = slug_of(name.value)
+    for place in sorted(guide.places, key=lambda place: place.path):
+        slug = slug_of(place.head.id or place.name)
         first = seen.setdefault(slug, place)
         if first is not place:
+            name = place.entry.id or place.entry.name
             also = Also(first.entry.source, (first.entry.id or first.entry.name).span, "first used here")
             message = f"the id {slug!r} belongs to another place too; one of its own was expected"
             mend = "write another id: here, or join the two files"

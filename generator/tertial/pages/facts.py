@@ -15,11 +15,12 @@ from tertial.pages.pictures import PlainPicture, picture_view, plain_picture
 from tertial.text.prose import references
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from tertial.guide import Account
     from tertial.pages.pictures import PictureView
     from tertial.pages.site import Site
+    from tertial.text.source import Span
 
     Fact: TypeAlias = Callable[[Any], Any]
 
@@ -36,15 +37,21 @@ def sketch_view(site: Site, account: Account) -> PictureView | None:
     return picture_view(site, account, sketch) if sketch else None
 
 
-def named_pictures(account: Account) -> tuple[tuple[str, int, int], ...]:
-    """Give every picture that the entry lists or shows in its text: its file as written, and where in the entry."""
+def named_pictures(account: Account) -> tuple[str, ...]:
+    """Give the file, as written, of every picture that the entry lists or shows in its text."""
+    return tuple(name for name, _ in pictures_in(account))
+
+
+def pictures_in(account: Account) -> Iterator[tuple[str, Span]]:
+    """Give every picture that the entry lists or shows in its text: its file as written, and where it is named."""
     entry = account.entry
-    listed = [(each.file.value, each.file.span) for each in (*entry.sketches, *entry.photos)]
+    for picture in (*entry.sketches, *entry.photos):
+        yield picture.file.value, picture.file.span
     # Parsing is dear, and most texts show no picture.
     if "![" in entry.source.slice(entry.body):
-        found = references(entry.source, entry.body, frozenset())
-        listed += [(each.target, each.span) for each in found if each.kind == "image"]
-    return tuple((name, span.start, span.end) for name, span in listed)
+        for each in references(entry.source, entry.body, frozenset()):
+            if each.kind == "image":
+                yield each.target, each.span
 
 
 def recorded_parts(account: Account) -> tuple[str, ...]:
