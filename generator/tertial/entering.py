@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Final
 
 from tertial.entries.convert import to_date
 from tertial.entries.values import Fault
-from tertial.guide import Flock, Outing, Place, Species, Unsolved, slug_of
+from tertial.guide import Flock, Outing, Place, Species, Unsolved
 from tertial.loading import ENTRIES_FOLDER, load_guide
 from tertial.marks.families import habit_of
 from tertial.marks.size import ladder
@@ -25,6 +25,7 @@ from tertial.names.alpha import natural_code
 from tertial.names.birds import SCHEMES
 from tertial.names.fold import fold
 from tertial.schema import ENTRY_SCHEMA, modeline, refresh_schemas
+from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     import datetime as dt

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from itertools import combinations, groupby
 from typing import TYPE_CHECKING, Final
 
-from tertial.guide import slug_of
 from tertial.marks.inherit import union_plumages
 from tertial.marks.key import Item, Key, Question, Record, make_key
 from tertial.marks.likeness import Likeness, Mark, Profile, likeness
 from tertial.marks.plumages import ALL
 from tertial.marks.separation import separate
 from tertial.side_by_side import described
+from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -24,8 +24,9 @@ if TYPE_CHECKING:
 
     GroupKey = Key[Mark, Statement]
 
-_FEWEST: Final = 3
-"""A flock or a genus with fewer accounts is a pair or a single bird, and has its pages already."""
+_SIZES: Final = {"chosen": (2, 1000), "flock": (3, 12), "genus": (3, 8)}
+"""Fewest and most accounts of a group, by where it comes from. A flock or a genus of fewer is a pair or a single
+bird, and has its pages already; of more, no page could show them beside each other. What is chosen is made."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +51,11 @@ def groups(guide: Guide) -> tuple[Group, ...]:
     found: list[Group] = []
     taken: set[str] = {"index"}
     seen: set[frozenset[str]] = set()
-    for name, reason, codes, fewest in _proposed(guide):
+    for name, reason, codes in _proposed(guide):
         members = tuple(each for each in guide.species if each.code in codes)
         birds = frozenset(each.code for each in members)
-        if len(birds) >= fewest and birds not in seen:
+        fewest, most = _SIZES[reason]
+        if fewest <= len(birds) <= most and birds not in seen:
             seen.add(birds)
             slug, number = slug_of(name), 1
             while slug in taken:
@@ -64,14 +66,14 @@ def groups(guide: Guide) -> tuple[Group, ...]:
     return tuple(found)
 
 
-def _proposed(guide: Guide) -> Iterator[tuple[str, str, frozenset[str], int]]:
+def _proposed(guide: Guide) -> Iterator[tuple[str, str, frozenset[str]]]:
     for name, codes in guide.settings.groups:
-        yield name.value, "chosen", frozenset(code.value for code in codes), 2
+        yield name.value, "chosen", frozenset(code.value for code in codes)
     for flock in guide.flocks:
-        yield flock.name, "flock", frozenset(flock.head.members), _FEWEST
+        yield flock.name, "flock", frozenset(flock.head.members)
     by_genus = sorted((each for each in guide.species if each.scientific), key=lambda each: each.scientific.split()[0])
     for genus, birds in groupby(by_genus, key=lambda each: each.scientific.split()[0]):
-        yield f"The genus {genus}", "genus", frozenset(each.code for each in birds), _FEWEST
+        yield f"The genus {genus}", "genus", frozenset(each.code for each in birds)
 
 
 def plumages_of(*birds: Species) -> tuple[Plumage, ...]:
@@ -91,6 +93,10 @@ def profile(bird: Described) -> Profile:
     return Profile(statements, {word: mean for word, mean in means.items() if mean})
 
 
+def _profile(guide: Guide, species: Species, plumage: Plumage) -> Profile:
+    return species.sheet.once(f"profile as {plumage.text}", lambda _: profile(described(guide, species, plumage)))
+
+
 def likenesses(guide: Guide, members: Iterable[Species]) -> Mapping[tuple[str, str], tuple[Likeness, Plumage]]:
     """Give for each two birds, by code, how alike they are in the plumage in which they are most alike.
 
@@ -101,11 +107,7 @@ def likenesses(guide: Guide, members: Iterable[Species]) -> Mapping[tuple[str, s
         plumages = _of_both(first, second)
         each = [
             (
-                likeness(
-                    profile(described(guide, first, plumage)),
-                    profile(described(guide, second, plumage)),
-                    guide.words.agreement,
-                ),
+                likeness(_profile(guide, first, plumage), _profile(guide, second, plumage), guide.words.agreement),
                 plumage,
             )
             for plumage in plumages

@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import datetime as dt
 import os
-import re
-import unicodedata
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
@@ -38,8 +36,6 @@ if TYPE_CHECKING:
     from tertial.marks.words import Words
     from tertial.text.problem import Problem
     from tertial.text.source import SourceText
-
-_WORD = re.compile("[A-Za-z0-9]+")
 
 E = TypeVar("E", bound="Entry")
 T = TypeVar("T")
@@ -214,6 +210,9 @@ class Guide:
     judges_settings: bool = True
     """Whether what the settings say is to be judged; False for a guide narrowed to one account."""
 
+    _words: list[Words] = field(default_factory=list, repr=False)
+    """The words, once they were asked for."""
+
     _pairs_of: dict[str, tuple[Pair, ...]] = field(default_factory=dict, repr=False)
     """Pairs by the path of the first bird's entry; filled at the first question."""
 
@@ -225,7 +224,9 @@ class Guide:
     @property
     def words(self) -> Words:
         """Words of phrases, the author's own included; read at the first question."""
-        return words_of(self.settings)
+        if not self._words:
+            self._words.append(words_of(self.settings))
+        return self._words[0]
 
     @property
     def scheme(self) -> Scheme:
@@ -297,11 +298,3 @@ class Guide:
             return path if inside and path.is_file() else None
         except (OSError, ValueError):
             return None
-
-
-def slug_of(name: str) -> str:
-    """Turn a name into a file name of small letters, digits and hyphens."""
-    plain = name.replace("'", "").replace("\N{RIGHT SINGLE QUOTATION MARK}", "")
-    if not plain.isascii():
-        plain = "".join(char for char in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(char))
-    return "-".join(_WORD.findall(plain)).casefold() or "entry"

@@ -15,9 +15,10 @@ from tertial.entries.outing import OutingEntry
 from tertial.entries.place import PlaceEntry
 from tertial.entries.sheet import Head
 from tertial.entries.species import SpeciesEntry
-from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved, slug_of
+from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved
 from tertial.names.alpha import natural_code
 from tertial.names.birds import Bird, load_names
+from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping

@@ -57,14 +57,15 @@ def develop(guide: Guide, store: Path) -> Shown:
     shown = Shown({}, {})
     problems: list[Problem] = []
     for account in guide.accounts():
-        for name in account.fact(named_pictures):
+        for name in dict.fromkeys(account.fact(named_pictures)):
             path = guide.beside(account, name)
             if path is None or path in shown.published:
                 continue
             found = keeper.publish(path)
             if isinstance(found, Unreadable):
-                span = next(span for named, span in pictures_in(account) if named == name)
-                problems.append(unusable_picture(path, found, account.entry.source, span))
+                source = account.entry.source
+                spans = (span for named, span in pictures_in(account) if named == name)
+                problems.extend(unusable_picture(path, found, source, span) for span in spans)
                 continue
             shown.published[path], sizes = found
             shown.files.update((f"{FOLDER}/{size}", file) for size, file in sizes.items())

@@ -7,15 +7,16 @@ from typing import TYPE_CHECKING, Final
 from tertial.entries.convert import UNITS
 from tertial.marks.compare import Comparison, compare
 from tertial.marks.describe import Described, describe
+from tertial.marks.faceted import read_by_facet
 from tertial.marks.inherit import union_plumages
 from tertial.marks.measures import Measured
 from tertial.marks.plumages import ALL
-from tertial.marks.reading import read_phrase
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from decimal import Decimal
 
+    from tertial.entries.species import SpeciesEntry
     from tertial.entries.values import Quantity
     from tertial.guide import Guide, Species
     from tertial.marks.plumages import Plumage
@@ -31,18 +32,18 @@ CENTIMETRES: Final = frozenset({"length", "wingspan"})
 def readings(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Reading]]:
     """Give the phrases of an account as read: marks by plumage, voice and feeding for all birds."""
     found: dict[Plumage, dict[str, Reading]] = {
-        plumage: {part: read_phrase(phrase.text.value, guide.words, part) for part, phrase in phrases.items()}
+        plumage: {part: read_by_facet(phrase.text.value, guide.words, part) for part, phrase in phrases.items()}
         for plumage, phrases in species.records.items()
     }
     general = found.setdefault(ALL, {})
     for phrase in species.entry.voice:
         part = guide.parts.find(phrase.part.value)
         if part is not None:
-            general.setdefault(part.word, read_phrase(phrase.text.value, guide.words, part.word))
+            general.setdefault(part.word, read_by_facet(phrase.text.value, guide.words, part.word))
     ways = species.entry.behaviour.foraging if species.entry.behaviour else ()
     if ways:
         text = ", ".join(way.value for way in ways)
-        general.setdefault(FEEDING, read_phrase(text, guide.words, FEEDING))
+        general.setdefault(FEEDING, read_by_facet(text, guide.words, FEEDING))
     return found
 
 
@@ -82,7 +83,16 @@ def unit_of(word: str) -> str:
 
 def described(guide: Guide, species: Species, plumage: Plumage) -> Described:
     """Give a species in one plumage."""
-    return describe(readings(guide, species), measures(species), plumage, guide.words)
+
+    def make(_: SpeciesEntry) -> Described:
+        return describe(read_once(guide, species), measures(species), plumage)
+
+    return species.sheet.once(f"described as {plumage.text}", make)
+
+
+def read_once(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Reading]]:
+    """Give the readings of an account, made at the first question."""
+    return species.sheet.once("readings", lambda _: readings(guide, species))
 
 
 def plumages(first: Species, second: Species) -> tuple[Plumage, ...]:

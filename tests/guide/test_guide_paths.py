@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tertial.guide import slug_of
 from tertial.links import follow
 from tertial.loading import load_guide
+from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

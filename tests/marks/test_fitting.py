@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tertial.marks.describe import describe
+from tertial.marks.faceted import read_by_facet
 from tertial.marks.fitting import Fit, fit
 from tertial.marks.plumages import ALL, Plumage
-from tertial.marks.reading import read_phrase
 from tertial.marks.words import load_words
 
 WORDS = load_words()
@@ -19,8 +19,8 @@ JUVENILE = Plumage("juvenile")
 
 def fits(seen: str, told: str, part: str = "crown") -> list[Fit]:
     """Hold one phrase seen against one phrase of an account."""
-    account = describe({ALL: {part: read_phrase(told, WORDS, part)}}, {}, ALL, WORDS)
-    (found,) = fit({part: read_phrase(seen, WORDS, part)}, [account], WORDS)
+    account = describe({ALL: {part: read_by_facet(told, WORDS, part)}}, {}, ALL)
+    (found,) = fit({part: read_by_facet(seen, WORDS, part)}, [account], WORDS)
     return [row.fit for row in found.rows]
 
 
@@ -61,11 +61,11 @@ def test_a_missing_part_contradicts_one_that_was_seen() -> None:
 def test_the_plumage_with_fewest_contradictions_comes_first() -> None:
     """Of an account's plumages the best fitting leads, whatever the order they come in."""
     phrases = {
-        ADULT: {"crown": read_phrase("red", WORDS, "crown")},
-        JUVENILE: {"crown": read_phrase("grey", WORDS, "crown")},
+        ADULT: {"crown": read_by_facet("red", WORDS, "crown")},
+        JUVENILE: {"crown": read_by_facet("grey", WORDS, "crown")},
     }
-    account = [describe(phrases, {}, each, WORDS) for each in (ADULT, JUVENILE)]
-    seen = {"crown": read_phrase("grey", WORDS, "crown")}
+    account = [describe(phrases, {}, each) for each in (ADULT, JUVENILE)]
+    seen = {"crown": read_by_facet("grey", WORDS, "crown")}
     for order in (account, account[::-1]):
         found = fit(seen, order, WORDS)
         assert [each.plumage for each in found] == [JUVENILE, ADULT]

@@ -8,9 +8,9 @@ import pytest
 
 from tertial.marks.compare import compare
 from tertial.marks.describe import describe
+from tertial.marks.faceted import read_by_facet
 from tertial.marks.parts import load_parts
 from tertial.marks.plumages import ALL, Plumage
-from tertial.marks.reading import read_phrase
 from tertial.marks.sentences import birds_of, pair_sentences, wanted_sentence
 from tertial.marks.wanted import wanted
 from tertial.marks.words import load_words
@@ -30,16 +30,13 @@ def comparisons(
     """Compare two accounts in some plumages."""
     accounts = [
         {
-            plumage: {part: read_phrase(text, WORDS, part) for part, text in phrases.items()}
+            plumage: {part: read_by_facet(text, WORDS, part) for part, text in phrases.items()}
             for plumage, phrases in account.items()
         }
         for account in (first, second)
     ]
     one, other = accounts
-    return [
-        compare(describe(one, {}, plumage, WORDS), describe(other, {}, plumage, WORDS), PARTS, WORDS)
-        for plumage in plumages
-    ]
+    return [compare(describe(one, {}, plumage), describe(other, {}, plumage), PARTS, WORDS) for plumage in plumages]
 
 
 def said(*found: Comparison) -> list[str]:

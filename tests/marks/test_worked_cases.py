@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from tertial.marks.compare import compare
 from tertial.marks.describe import describe
+from tertial.marks.faceted import read_by_facet
 from tertial.marks.parts import load_parts
 from tertial.marks.plumages import ALL, read_plumage
-from tertial.marks.reading import read_phrase
 from tertial.marks.verdicts import Verdict
 from tertial.marks.words import load_words
 
@@ -61,12 +61,12 @@ def side_by_side(
     """Compare two accounts, given as phrases by plumage and part."""
     accounts = [
         {
-            plumage(block): {part: read_phrase(text, WORDS, part) for part, text in phrases.items()}
+            plumage(block): {part: read_by_facet(text, WORDS, part) for part, text in phrases.items()}
             for block, phrases in account.items()
         }
         for account in (first, second)
     ]
-    one, other = (describe(account, {}, plumage(asked), WORDS) for account in accounts)
+    one, other = (describe(account, {}, plumage(asked)) for account in accounts)
     return compare(one, other, PARTS, WORDS)
 
 

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 from tertial.entries.outing import OutingEntry
 from tertial.entries.place import PlaceEntry
 from tertial.entries.unknown import UnknownEntry
-from tertial.guide import slug_of
 from tertial.text.problem import Also, Problem, Severity
+from tertial.text.slugs import slug_of
 from tertial.text.source import Span
 
 if TYPE_CHECKING:

@@ -8,18 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, TypeAlias
+from typing import Final, TypeAlias
 
 from tertial.marks.measures import Measured
 from tertial.marks.plumages import Plumage, chain
-from tertial.marks.separation import by_facet
 from tertial.marks.statements import ABSENT, Aspect, Key, Reading, Statement
 
-if TYPE_CHECKING:
-    from tertial.marks.words import Words
-
 Readings: TypeAlias = Mapping[Plumage, Mapping[str, Reading]]
-"""What an account says: for each plumage, for each part by its preferred word, the phrase as read."""
+"""What an account says: for each plumage, for each part by its preferred word, the phrase as read by facet."""
 
 Measures: TypeAlias = Mapping[Plumage, Mapping[str, Measured]]
 """What was measured: for each plumage, for each measure by its word. A unit to each word, for both birds."""
@@ -59,7 +55,7 @@ class Described:
     """Measures by their word, with the plumage measured."""
 
 
-def describe(readings: Readings, measures: Measures, plumage: Plumage, words: Words) -> Described:
+def describe(readings: Readings, measures: Measures, plumage: Plumage) -> Described:
     """Gather what holds for a plumage, aspect by aspect: the first of its chain that says it."""
     told: dict[str, dict[Key, Told]] = {}
     said: dict[str, list[tuple[Reading, Plumage]]] = {}
@@ -71,9 +67,8 @@ def describe(readings: Readings, measures: Measures, plumage: Plumage, words: Wo
             if part not in closed:
                 under = told.setdefault(part, {})
                 known = len(under)
-                for whole in reading.statements:
-                    for statement in by_facet(whole, words):
-                        under.setdefault(statement.key, Told(statement, reading, origin))
+                for statement in reading.statements:
+                    under.setdefault(statement.key, Told(statement, reading, origin))
                 if len(under) > known or part not in said:
                     said.setdefault(part, []).append((reading, origin))
         closed.update(part for part, reading in found.items() if _is_closed(reading))

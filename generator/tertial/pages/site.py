@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.groups import groups
-from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved, slug_of
+from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved
 from tertial.text.prose import segments
+from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
