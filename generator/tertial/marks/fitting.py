@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Final
 
-from tertial.marks.separation import agreement_of_sets, separate
+from tertial.marks.separation import agreement_of_sets, by_facet, separate
 from tertial.marks.statements import Claim, Statement
 from tertial.marks.verdicts import Verdict
 
@@ -87,7 +87,7 @@ def _against(seen: Mapping[str, Reading], described: Described, words: Words) ->
     rows = []
     for word, reading in seen.items():
         told = described.told.get(word, {})
-        for statement in reading.statements:
+        for statement in (each for whole in reading.statements for each in by_facet(whole, words)):
             there = told.get(statement.key)
             if statement.implied and (there is None or there.statement.implied):
                 continue
