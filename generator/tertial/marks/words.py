@@ -106,8 +106,11 @@ class Words:
         """Give what a term is about within its aspect (``girth``, ``curve``, ``against head``).
 
         Terms of one facet exclude each other. Of terms of different facets neither speaks against the
-        other, so that an agreement of 0 between them is no difference.
+        other, so that an agreement of 0 between them is no difference. A colour that washes over
+        another is of a facet of its own.
         """
+        if not self.lists.tints.isdisjoint(quality.shades):
+            return "wash"
         return self._term(aspect, quality.word).facet
 
     def agreement(self, aspect: Aspect, a: Quality, b: Quality) -> float:
@@ -150,6 +153,19 @@ class Words:
                 if other != meant:
                     taken.append((kind, own))
         return WidenedWords(replace(self, own=(*self.own, *added.values())), tuple(unknown), tuple(taken))
+
+    def between(self, aspect: Aspect, a: str, b: str) -> tuple[str, ...]:
+        """Give the terms that lie between two on one ordered scale, from the lower; none on other scales."""
+        ends = [self._term(aspect, word) for word in (a, b)]
+        rungs = sorted(term.rung for term in ends if term.rung is not None)
+        if len(rungs) < len(ends) or ends[0].facet != ends[1].facet:
+            return ()
+        scale = sorted(
+            (term.rung, word)
+            for (home, word), term in self.lists.terms.items()
+            if home is aspect and term.facet == ends[0].facet and term.rung is not None
+        )
+        return tuple(word for rung, word in scale if rungs[0] < rung < rungs[1])
 
     def _term(self, aspect: Aspect, word: str) -> Term:
         return self.lists.terms.get((aspect, word)) or Term("")
