@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 _ALIKE: Final = 0.5
 """A state that agrees this far with one that the account allows is allowed."""
 
+_HARDLY: Final = 0.9
+"""A separation of a bird seen from which hardly any bird looks like that: what is said plainly, or rarely not so."""
+
 
 class Fit(StrEnum):
     """What an account says of something that was seen."""
@@ -112,7 +115,7 @@ def fit_of(seen: Statement, told: Statement, words: Words) -> Fit:
     if any(allowed):
         return Fit.FITS
     found = separate(_as_seen(seen), told, words)
-    if found.verdict.settles:
+    if found.value >= _HARDLY:
         return Fit.CONTRADICTS
     return Fit.FITS if found.verdict is Verdict.SHARED else Fit.NOT_RECORDED
 

@@ -9,6 +9,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.pages.accounts import BodyView, Row, day, listed_name, months_strip, phrase_rows
+from tertial.pages.fitting import FittingView, fitting_view
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import UNSOLVED, Link, Page, Site, account_path, said
 
@@ -31,6 +32,8 @@ class Candidate:
     name: str
     reason: tuple[Link, ...]
     """Why it is ruled out, or nothing."""
+    fitting: FittingView | None
+    """What was seen beside its account; None without one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,8 +121,8 @@ def _view(site: Site, bird: Unsolved) -> UnsolvedView:
         months_strip(entry.when),
         entry.when.value.text if entry.when else "",
         phrase_rows(site, entry.marks),
-        tuple(_candidate(site, code.value) for code in entry.could_be),
-        tuple(_candidate(site, phrase.part.value, phrase) for phrase in entry.ruled_out),
+        tuple(_candidate(site, code.value, entry.marks) for code in entry.could_be),
+        tuple(_candidate(site, phrase.part.value, entry.marks, phrase) for phrase in entry.ruled_out),
         tuple(each.value for each in entry.asked),
         tuple(Row(Link(each.part.value), site.words(each.text.value)) for each in entry.opinions),
         picture_views(site, source, entry.sketches),
@@ -135,9 +138,9 @@ def _place(bird: Unsolved) -> tuple[Link, ...]:
     return (Link(bird.entry.place.value),) if bird.entry.place else ()
 
 
-def _candidate(site: Site, code: str, ruled_out: Phrase | None = None) -> Candidate:
+def _candidate(site: Site, code: str, seen: tuple[Phrase, ...] = (), ruled_out: Phrase | None = None) -> Candidate:
     reason = site.words(ruled_out.text.value) if ruled_out else ()
-    return Candidate(site.code(code), listed_name(site, code), reason)
+    return Candidate(site.code(code), listed_name(site, code), reason, fitting_view(site, seen, code))
 
 
 def _list(site: Site) -> UnsolvedListView:
