@@ -21,6 +21,7 @@ BY_CODE = "codes.html"
 PAIRS = "pairs/index.html"
 FLOCKS = "flocks/index.html"
 PARTS = "parts.html"
+WORDS = "words.html"
 METHOD = "method.html"
 OUTINGS = "outings/index.html"
 PLACES = "places/index.html"
@@ -43,6 +44,7 @@ _MENU = (
     ("Outings", OUTINGS),
     ("Places", PLACES),
     ("Parts of a bird", PARTS),
+    ("Words for marks", WORDS),
     ("Method", METHOD),
 )
 
