@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.build import listed_pictures, unusable_picture
-from tertial.checks import CHECKS, DATED_CHECKS
+from tertial.checks import CHECKS, DATED_CHECKS, LONG_CHECKS
 from tertial.sketches.sizes import Unreadable
 
 if TYPE_CHECKING:
@@ -29,6 +29,7 @@ def judged(guide: Guide, pictures: Pictures, is_over: Callable[[], bool]) -> tup
     judges: list[Callable[[Guide], Iterator[Problem | None]]] = [check for _, check in CHECKS]
     judges += [partial(_dated, dated, today) for _, dated in DATED_CHECKS]
     judges.append(partial(_unusable, pictures))
+    judges += [check for _, check in LONG_CHECKS]
     for judge in judges:
         if is_over():
             return None
