@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING, Final
 
 from tertial.marks.lexicon import COLOUR, Kind, Sense
 from tertial.marks.statements import Aspect, Role
-from tertial.marks.units import Gap, Subject, Unit, is_foreign, is_own
+from tertial.marks.units import Unit, is_foreign
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
 _DESCRIBING: Final = (Kind.TERM, Kind.SHADE, Kind.TINT, Kind.GLOSS, Kind.MARKED, Kind.MARKING, Kind.NUMBER)
 _SMALL: Final = (
@@ -53,8 +53,8 @@ class Atom:
     role: Role
     """What a reader is told of it."""
 
-    foreign: bool = False
-    """It stands with another part of the bird, so that looks are not those of the part described."""
+    unknown: bool = False
+    """It is in no list."""
 
     @property
     def kind(self) -> Kind | None:
@@ -68,40 +68,40 @@ class Atom:
 
     def set_aside(self, role: Role = Role.REMARK) -> None:
         """Let it mean nothing, and show it as a remark or as part of a comparison."""
-        self.sense = None
+        self.sense, self.unknown = None, False
         self.role = Role.LINK if self.unit.code else role
 
 
-def understand(units: Sequence[Unit], about: Subject) -> list[Atom]:
+def understand(units: Sequence[Unit], aspects: Sequence[Aspect]) -> list[Atom]:
     """Give every unit of a clause its meaning."""
-    atoms = [_atom(unit, about) for unit in units]
+    atoms = [_atom(unit, aspects) for unit in units]
     _choose_by_neighbours(atoms)
     if any(atom.kind in _ASIDE or atom.unit.doubted for atom in atoms):
         for atom in atoms:
             atom.set_aside()
     _set_comparison_aside(atoms)
-    _set_tails_aside(atoms, about)
-    _mark_foreign(atoms, about)
+    _set_tails_aside(atoms)
+    _mark_foreign(atoms)
     return atoms
 
 
-def _atom(unit: Unit, about: Subject) -> Atom:
+def _atom(unit: Unit, aspects: Sequence[Aspect]) -> Atom:
     if unit.aside:
         return Atom(unit, None, Role.REMARK)
-    sense = _sense(unit, about)
+    sense = _sense(unit, aspects)
     if sense:
         return Atom(unit, sense, ROLES.get(sense.kind, Role.SILENT))
-    if unit.part or unit.senses or is_own(unit, about):
-        return Atom(unit, None, Role.SILENT if is_own(unit, about) else Role.REMARK)
-    return Atom(unit, None, Role.LINK if unit.code else Role.LEFT)
+    if unit.part or unit.senses or unit.own:
+        return Atom(unit, None, Role.SILENT if unit.own else Role.REMARK)
+    return Atom(unit, None, Role.LINK if unit.code else Role.LEFT, unknown=True)
 
 
-def _sense(unit: Unit, about: Subject) -> Sense | None:
+def _sense(unit: Unit, aspects: Sequence[Aspect]) -> Sense | None:
     """Choose among senses by what the part can be described in; looks before small words."""
-    if is_own(unit, about):
+    if unit.own:
         return None
-    place = unit.kind(Kind.PLACE) if COLOUR in about.aspects else None
-    for aspect in about.aspects:
+    place = unit.kind(Kind.PLACE) if COLOUR in aspects else None
+    for aspect in aspects:
         for kind in _DESCRIBING:
             for sense in unit.senses:
                 if sense.kind is kind and sense.aspect is aspect:
@@ -124,7 +124,7 @@ def _choose_by_neighbours(atoms: Sequence[Atom]) -> None:
             atom.sense = pattern
         if atom.kind in {Kind.MARKED, Kind.MARKING}:
             follows = atom.kind
-        elif atom.kind not in {Kind.TERM, Kind.SHADE, Kind.SILENT} or atom.unit.gap is Gap.BREAK:
+        elif atom.kind not in {Kind.TERM, Kind.SHADE, Kind.SILENT}:
             follows = None
         described = atom.kind in {Kind.TERM, Kind.SHADE, Kind.TINT, Kind.GLOSS}
         if atom.kind is not Kind.SILENT:
@@ -141,42 +141,49 @@ def _set_comparison_aside(atoms: Sequence[Atom]) -> None:
             return
 
 
-def _set_tails_aside(atoms: Sequence[Atom], about: Subject) -> None:
+def _set_tails_aside(atoms: Sequence[Atom]) -> None:
     """What a preposition introduces is where, when or why, but for a place on the part itself."""
     tail = False
-    for at, atom in enumerate(atoms):
+    before: Atom | None = None
+    following = _following(atoms)
+    for atom, after in zip(atoms, following, strict=True):
         if atom.kind in _ENDS_TAIL:
             tail = False
-        following = _nearest(atoms[at + 1 :])
         if tail:
             pass
         elif atom.kind is Kind.PREPOSITION:
-            before = _nearest(atoms[:at][::-1])
-            place = following.unit.kind(Kind.PLACE) if following else None
-            if following and place:
-                following.sense, following.role = place, Role.PLACE
-            elif not (before and before.kind is Kind.MARKED and following and following.is_colour):
+            place = after.unit.kind(Kind.PLACE) if after else None
+            if after and place:
+                after.sense, after.role = place, Role.PLACE
+            elif not (before and before.kind is Kind.MARKED and after and after.is_colour):
                 tail = True
         elif atom.kind is Kind.TO:
-            tail = at == 0 or following is None or following.kind not in _JOINED or atoms[at - 1].kind not in _JOINED
+            tail = not (before and after and before.kind in _JOINED and after.kind in _JOINED)
         elif atom.kind is Kind.PLACE:
-            tail = following is not None and is_foreign(following.unit, about)
-        if tail and not is_foreign(atom.unit, about):
+            tail = after is not None and is_foreign(after.unit)
+        if atom.kind is not Kind.SILENT:
+            before = atom
+        if tail and not is_foreign(atom.unit):
             atom.set_aside()
 
 
-def _nearest(atoms: Iterable[Atom]) -> Atom | None:
-    return next((atom for atom in atoms if atom.kind is not Kind.SILENT), None)
+def _following(atoms: Sequence[Atom]) -> list[Atom | None]:
+    """Give for each word the next one that is not silent."""
+    found: list[Atom | None] = []
+    after: Atom | None = None
+    for atom in reversed(atoms):
+        found.append(after)
+        after = after if atom.kind is Kind.SILENT else atom
+    return found[::-1]
 
 
-def _mark_foreign(atoms: Sequence[Atom], about: Subject) -> None:
+def _mark_foreign(atoms: Sequence[Atom]) -> None:
     """Looks beside the name of another part may be that part's; what the bird does with it stays its own."""
     start = 0
     for end in (*(at for at, atom in enumerate(atoms) if atom.kind in _ENDS_TAIL), len(atoms)):
         stretch = atoms[start:end]
-        if any(is_foreign(atom.unit, about) for atom in stretch):
+        if any(is_foreign(atom.unit) for atom in stretch):
             for atom in stretch:
-                atom.foreign = True
                 looks = atom.sense is not None and atom.sense.aspect not in {None, Aspect.MOVEMENT, Aspect.SOUND}
                 if looks or atom.kind is Kind.PLACE:
                     atom.set_aside()

@@ -6,6 +6,7 @@ are states of their own, and where their weights come to more than all birds, al
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from itertools import product
 from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
@@ -19,6 +20,9 @@ if TYPE_CHECKING:
 
 _MOST_STATES: Final = 16
 _DIGITS: Final = 9
+"""Decimals of a weight; what is beyond them is cut off, so that no sum comes to more than 1."""
+_EXACT: Final = 12
+"""Decimals within which sums do not depend on their order."""
 _PRESENCE: Final = Key(Aspect.PRESENCE)
 
 State: TypeAlias = tuple[Quality, ...]
@@ -84,6 +88,11 @@ def _presence(by_key: Mapping[Key, Sequence[Said]], words: Words) -> Statement |
 
 
 def _statement(key: Key, said: Sequence[Said], words: Words) -> Statement:
+    if len(said) == 1 and len(said[0].options) == 1 and not said[0].negative and said[0].weight:
+        # Most phrases are of this kind, and nothing of what follows changes them.
+        (only,) = said
+        claim = Claim(tuple(sorted(set(only.options[0]))), _cut_off(only.weight * only.share))
+        return Statement(key, (claim,), only.stated)
     positive = [each for each in said if each.weight and not each.negative]
     by_facet: dict[str, dict[tuple[float, bool, State], list[Said]]] = defaultdict(lambda: defaultdict(list))
     homes = _homes(positive, words)
@@ -93,7 +102,7 @@ def _statement(key: Key, said: Sequence[Said], words: Words) -> Statement:
             apart = part.options[0] if key == _PRESENCE else ()
             by_facet[facet][each.weight, each.stated, apart].append(part)
     states = _coupled([_states(groups.values()) for _, groups in sorted(by_facet.items())])
-    claims = [Claim(state, round(weight, _DIGITS)) for state, weight in states.items()]
+    claims = [Claim(state, _cut_off(weight)) for state, weight in states.items()]
     claims += _denials([each for each in said if each.negative], claims)
     stated = bool(claims) and all(each.stated for each in said)
     return Statement(key, tuple(sorted(claims, key=lambda claim: (claim.negative, claim.qualities))), stated)
@@ -139,7 +148,7 @@ def _states(groups: Iterable[Sequence[Said]]) -> dict[State, float]:
         for option in options:
             weights[tuple(sorted(set(option)))] += group[0].weight * share / len(options)
     total = max(1.0, sum(weights.values()))
-    return {state: weight / total for state, weight in weights.items()}
+    return {state: round(weight / total, _EXACT) for state, weight in weights.items()}
 
 
 def _coupled(facets: Sequence[Mapping[State, float]]) -> dict[State, float]:
@@ -183,11 +192,18 @@ def _denials(said: Sequence[Said], claims: Sequence[Claim]) -> list[Claim]:
             for quality in option:
                 wanted[quality,] = max(each.weight, wanted.get((quality,), 0.0))
     over = max(0.0, 1.0 - sum(claim.weight for claim in claims))
+    same: dict[str, float] = defaultdict(float)
+    for claim in claims:
+        for word in {term.word for term in claim.qualities}:
+            same[word] += claim.weight
     weights: dict[State, float] = {}
     for state, weight in wanted.items():
-        words = {quality.word for quality in state}
-        other = sum(claim.weight for claim in claims if words.isdisjoint(term.word for term in claim.qualities))
-        weights[state] = min(over, weight - other)
+        weights[state] = min(over, weight - (1.0 - over - same[state[0].word]))
     weights = {state: weight for state, weight in weights.items() if weight > 10**-_DIGITS}
     scale = min(1.0, over / sum(weights.values())) if weights else 1.0
-    return [Claim(state, round(weight * scale, _DIGITS), negative=True) for state, weight in weights.items()]
+    return [Claim(state, _cut_off(weight * scale), negative=True) for state, weight in weights.items()]
+
+
+def _cut_off(weight: float) -> float:
+    scale = 10.0**_DIGITS
+    return math.floor(weight * scale + 10.0 ** (_DIGITS - _EXACT)) / scale

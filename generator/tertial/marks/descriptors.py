@@ -6,6 +6,7 @@ behind a participle ("tipped with black"), or beside a place ("black above"). Ea
 
 from __future__ import annotations
 
+from bisect import bisect
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.atoms import Atom
@@ -58,17 +59,16 @@ def said(atoms: Sequence[Atom], words: Words) -> Iterator[Said]:
 def _descriptors(atoms: Sequence[Atom]) -> Iterator[Descriptor]:
     """Divide a clause at its words of constancy; one at the very end speaks for what stands before it."""
     constancy, stretch = "", list[Atom]()
-    for atom in atoms:
+    last = max((at for at, atom in enumerate(atoms) if atom.kind in _DESCRIBING), default=-1)
+    told = False
+    for at, atom in enumerate(atoms):
         if atom.kind is not Kind.CONSTANCY or atom.sense is None:
             stretch.append(atom)
+            told = told or atom.kind in _DESCRIBING or atom.kind is Kind.NEGATION
             continue
-        rest = atoms[atoms.index(atom) + 1 :]
-        if not constancy and stretch and not any(later.kind in _DESCRIBING for later in rest):
-            constancy = atom.sense.word
-            continue
-        if any(before.kind in _DESCRIBING or before.kind is Kind.NEGATION for before in stretch):
+        if told and (constancy or at < last):
             yield Descriptor(constancy, tuple(stretch))
-            stretch = []
+            stretch, told = [], False
         constancy = atom.sense.word
     yield Descriptor(constancy, tuple(stretch))
 
@@ -92,10 +92,10 @@ def _options(
     cuts: dict[Key, list[tuple[int, bool]]] = {}
     shares: dict[Key, float] = {}
     for at, is_range in _alternatives(atoms):
-        left = next((item for item in reversed(found) if item.at < at), None)
-        right = next((item for item in found if item.at > at), None)
-        if left is None or right is None:
+        place = bisect(found, at, key=lambda item: item.at)
+        if not 0 < place < len(found):
             continue
+        left, right = found[place - 1], found[place]
         if left.key == right.key:
             cuts.setdefault(left.key, []).append((at, is_range))
             continue
@@ -125,15 +125,16 @@ def _split(
     """Give the alternatives of one key; a range that nobody would count out gives none."""
     parts: list[tuple[Quality, ...]] = []
     start, ranged = 0, False
-    for cut, is_range in (*cuts, (2 * len(terms) + max(item.at for item in terms), False)):
-        part = tuple(sorted({item.quality for item in terms if start <= item.at <= cut}))
+    for cut, is_range in (*cuts, (terms[-1].at + 1, False)):
+        end = bisect(terms, cut, key=lambda item: item.at)
+        part = tuple(sorted({item.quality for item in terms[start:end]}))
         if part and ranged and len(parts) == len(part) == len(parts[-1]) == 1:
             between = _between(key.aspect, parts[-1][0], part[0], words)
             if between is None:
                 return
             parts += between
         parts += [part] if part else []
-        start, ranged = cut, is_range
+        start, ranged = end, is_range
     yield from dict.fromkeys(parts)
 
 

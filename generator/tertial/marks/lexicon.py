@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.folding import other_numbers
@@ -27,7 +27,7 @@ ARTICLES: Final = frozenset({"a", "an", "the", "its"})
 """Words that no wording depends on: "half the head" and "half head" are looked up as one."""
 
 _SHORT_WORD: Final = re.compile("[a-z]{3,7}")
-_DOUBLING: Final = re.compile("(?:^|[^aeiou])[aeiou][dgmnt]$")
+_DOUBLING: Final = re.compile("^[^aeiou]+[aeiou][gmntd]$")
 
 COLOUR: Final = Aspect.COLOUR
 
@@ -94,9 +94,9 @@ class Term(NamedTuple):
     """Of a colour, its sRGB reference as ``#rrggbb``."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Lists:
-    """All word lists."""
+    """All word lists; two are the same only if they are one."""
 
     wordings: tuple[tuple[str, Sense], ...]
     """Every wording with one sense of it, preferred words first within a list."""
@@ -119,12 +119,6 @@ class Lists:
     keeps: frozenset[str]
     """Markings whose colour is never that of the part, however it is worded."""
 
-    before: frozenset[str]
-    """Words of place that stand like an adjective before what they bear (``upper``)."""
-
-    nouns: frozenset[str]
-    """Words of place that stand like a noun behind what describes them (``tip``)."""
-
 
 def tokens(text: str) -> tuple[str, ...]:
     """Split a wording into lower-case words in British spelling, articles dropped."""
@@ -136,6 +130,7 @@ def _spellings() -> tuple[tuple[str, str], ...]:
     return tuple((row["american"], row["british"]) for row in read_table("spellings.csv"))
 
 
+@lru_cache(maxsize=8192)
 def plain_token(token: str) -> str:
     """Give a word in lower case and British spelling."""
     found = token.casefold().replace("\u2019", "'")
@@ -160,8 +155,6 @@ def load_lists() -> Lists:
         where={row["term"]: row["where"] for row in markings},
         tints=frozenset(sense.word for _, sense in wordings if sense.kind in {Kind.TINT, Kind.GLOSS}),
         keeps=frozenset(row["term"] for row in markings if row["keeps"]),
-        before=frozenset(row["place"] for row in places if row["kind"] == "before"),
-        nouns=frozenset(row["place"] for row in places if row["kind"] == "noun"),
     )
 
 
@@ -219,7 +212,7 @@ def _comparatives(wordings: Iterable[tuple[str, Sense]]) -> Iterator[tuple[str, 
 
     Like number forms they are only looked up and never shown, so that an odd one does no harm.
     """
-    listed = {"".join(tokens(wording)) for wording, sense in wordings if sense.kind is not Kind.PLACE}
+    listed = {wording.casefold() for wording, sense in wordings if sense.kind is not Kind.PLACE}
     for wording, sense in wordings:
         stem = wording.casefold()
         if sense.kind not in {Kind.TERM, Kind.SHADE} or not _SHORT_WORD.fullmatch(stem):

@@ -56,7 +56,7 @@ class _Group:
     """What is known while a group of words is read."""
 
     words: Words
-    bits: Sequence[Bit]
+    atoms: Sequence[Atom]
     introduced: bool
     """A ``with`` stands before it."""
     opened: bool
@@ -90,7 +90,7 @@ def items(atoms: Sequence[Atom], words: Words) -> list[Item]:
         carried = last.sense if last and last.sense and last.kind in _OPENING else None
         group = _Group(
             words,
-            bits,
+            atoms,
             introduced=start < end and atoms[start].kind is Kind.WITH,
             opened=end < len(atoms),
             marking=carried.word if carried and carried.kind is Kind.MARKED else "",
@@ -156,11 +156,12 @@ def _read(group: _Group, section: Sequence[Bit]) -> None:
     noun = section[-1] if section[-1].atom.kind is Kind.MARKING and not (place and len(section) > 1) else None
     counted = section[-1].quality.word if section[-1].atom.kind is Kind.COUNTED else ""
     group.shades, group.loose = [], len(group.found)
+    leads = _lead_to_marking(section, noun)
     for at, bit in enumerate(section):
         after = section[at + 1] if at + 1 < len(section) else None
         kind, sense = bit.atom.kind, bit.atom.sense
         if sense is None:
-            if bit.atom.role is Role.LEFT:
+            if bit.atom.unknown:
                 _drop_loose(group)
         elif kind in _JOINTS:
             group.loose = len(group.found)
@@ -180,7 +181,7 @@ def _read(group: _Group, section: Sequence[Bit]) -> None:
                 group.add(Aspect.PATTERN, place, _with_shades(bit.quality, group.shades), bit.at)
             group.shades = []
             group.marking = bit.quality.word if kind is Kind.MARKED or at == 0 else ""
-        elif sense.aspect in _BESIDE and _leads_to_marking(section, at, noun):
+        elif sense.aspect in _BESIDE and leads[at]:
             group.shades.append(bit.quality.word)
         elif sense.aspect is not None:
             group.add(sense.aspect, place, bit.quality, bit.at)
@@ -207,21 +208,25 @@ def _tint(group: _Group, bit: Bit, after: Bit | None) -> None:
         group.tint = bit.quality.word
 
 
-def _leads_to_marking(section: Sequence[Bit], at: int, noun: Bit | None) -> bool:
-    """Whether a term describes a marking: its noun ends the section, or its participle stands next."""
-    if noun:
-        return True
-    following = next((bit for bit in section[at + 1 :] if bit.atom.kind is not Kind.TERM or bit.atom.is_colour), None)
-    return following is not None and following.atom.kind is Kind.MARKED
+def _lead_to_marking(section: Sequence[Bit], noun: Bit | None) -> list[bool]:
+    """Say of each word whether it describes a marking: its noun ends the section, or its participle comes next."""
+    found: list[bool] = []
+    marked = False
+    for bit in reversed(section):
+        found.append(noun is not None or marked)
+        if bit.atom.kind is not Kind.TERM or bit.atom.is_colour:
+            marked = bit.atom.kind is Kind.MARKED
+    return found[::-1]
 
 
 def _drop_loose(group: _Group) -> None:
     """Give up what would describe an unknown word: whose white it is, nobody can tell."""
-    gone = {item.at // 2 for item in group.found[group.loose :] if item.key.aspect in _LOOKS}
-    group.found[group.loose :] = [item for item in group.found[group.loose :] if item.at // 2 not in gone]
-    for bit in group.bits:
-        if bit.at in gone:
-            bit.atom.set_aside()
+    loose = group.found[group.loose :]
+    gone = {item.at // 2 for item in loose if item.key.aspect in _LOOKS}
+    group.found[group.loose :] = [item for item in loose if item.at // 2 not in gone]
+    group.loose = len(group.found)
+    for at in gone:
+        group.atoms[at].set_aside()
 
 
 def _with_shades(quality: Quality, shades: Sequence[str]) -> Quality:

@@ -8,24 +8,41 @@ never changed; what is not understood is shown and never compared.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.atoms import Atom, understand
 from tertial.marks.claims import statements
 from tertial.marks.descriptors import said
 from tertial.marks.lexicon import Kind
 from tertial.marks.statements import Aspect, Piece, Reading, Role
-from tertial.marks.units import Gap, cut, subject
+from tertial.marks.units import clauses, cut, is_own, subject
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from tertial.marks.claims import Said
-    from tertial.marks.units import Unit
+    from tertial.marks.units import Subject, Unit
     from tertial.marks.words import Words
 
 _DENYING: Final = frozenset({Kind.ABSENCE, Kind.PRESENCE, Kind.NEGATION})
+
+
+class _Clause(NamedTuple):
+    """A clause, read."""
+
+    said: tuple[Said, ...]
+    """What it says."""
+
+    pieces: tuple[Piece, ...]
+    """Its words, with places in the clause."""
+
+    denying: frozenset[int]
+    """Which of its words speak of presence."""
+
+    marked: bool
+    """It names a marking by a noun."""
 
 
 @lru_cache(maxsize=65536)
@@ -37,30 +54,58 @@ def read_phrase(text: str, words: Words, part: str = "") -> Reading:
     :param part: the word of the part; without it, or with an unknown one, looks are what is expected.
     :returns: the statements, and every word of the phrase with what it was understood as.
     """
+    spans = tuple(clauses(text))
     about = subject(part)
-    clauses = [understand(clause, about) for clause in _clauses(cut(text, words))]
-    found: list[Said] = []
-    marked = False
-    for clause in clauses:
-        told = list(said(clause, words))
-        if marked and any(each.key.aspect is Aspect.PRESENCE for each in told):
-            # After "a red patch", what is sometimes lacking is the patch or the part: nobody can tell.
-            told = [each for each in told if each.key.aspect is not Aspect.PRESENCE]
-            for atom in clause:
-                if atom.kind in _DENYING:
-                    atom.set_aside()
-        found += told
-        marked = marked or any(atom.kind is Kind.MARKING for atom in clause)
-    return Reading(
-        text, statements(found, words), tuple(_piece(text, atom, words) for clause in clauses for atom in clause)
+    read = [_read(text[start:end], words, about.aspects, _own(text[start:end], words, about)) for start, end in spans]
+    if any(clause.marked for clause in read):
+        read = [_without_presence(clause) for clause in read]
+    found = statements([each for clause in read for each in clause.said], words)
+    pieces = (
+        piece._replace(start=start + piece.start, end=start + piece.end)
+        for (start, _), clause in zip(spans, read, strict=True)
+        for piece in clause.pieces
+    )
+    return Reading(text, found, tuple(pieces))
+
+
+def _own(text: str, words: Words, about: Subject) -> tuple[int, ...]:
+    """Say which units of a clause name the part described: all that a reading takes from the part but its aspects."""
+    return tuple(at for at, unit in enumerate(cut(text, words)) if is_own(unit, about))
+
+
+@lru_cache(maxsize=65536)
+def _read(text: str, words: Words, aspects: tuple[Aspect, ...], own: tuple[int, ...]) -> _Clause:
+    """Read what stands between two commas; phrases of many parts share most of it, so that it is kept."""
+    units = list(cut(text, words))
+    for at in own:
+        units[at] = replace(units[at], own=True)
+    sides = [understand(side, aspects) for side in _sides(units)]
+    atoms = [atom for side in sides for atom in side]
+    return _Clause(
+        tuple(each for side in sides for each in said(side, words)),
+        tuple(_piece(text, atom, words) for atom in atoms),
+        frozenset(at for at, atom in enumerate(atoms) if atom.kind in _DENYING),
+        any(atom.kind is Kind.MARKING for atom in atoms),
     )
 
 
-def _clauses(units: Sequence[Unit]) -> Iterator[tuple[Unit, ...]]:
-    """Divide a phrase at its commas and before every ``but``."""
+def _without_presence(clause: _Clause) -> _Clause:
+    """Set aside what is said of presence: beside "a red patch", nobody can tell whether patch or part is lacking."""
+    kept = tuple(each for each in clause.said if each.key.aspect is not Aspect.PRESENCE)
+    if len(kept) == len(clause.said):
+        return clause
+    pieces = (
+        piece._replace(role=Role.REMARK, meaning="") if at in clause.denying else piece
+        for at, piece in enumerate(clause.pieces)
+    )
+    return clause._replace(said=kept, pieces=tuple(pieces))
+
+
+def _sides(units: Sequence[Unit]) -> Iterator[tuple[Unit, ...]]:
+    """Divide a clause before every ``but``."""
     start = 0
     for at, unit in enumerate(units):
-        if at > start and (unit.gap is Gap.BREAK or unit.kind(Kind.BUT)):
+        if at > start and unit.kind(Kind.BUT):
             yield tuple(units[start:at])
             start = at
     if units:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.lexicon import ARTICLES, TOKEN, Kind, Sense, plain_token, tokens
@@ -24,10 +24,11 @@ if TYPE_CHECKING:
 
 _PAIRS: Final = {"(": ")", "[": "]", "{": "}", '"': '"', "\u201c": "\u201d", "\u201e": "\u201c", "\u2018": "\u2019"}
 _OPENING: Final = re.compile(f"[{re.escape(''.join(_PAIRS))}]")
-_BREAK: Final = re.compile("[,;:.!|\n\r\u2014]|\\s[\u2013-]+\\s|\\s--\\s")
+_BREAK: Final = re.compile(r"[,;:!|\u2014]|\.(?!\d)|(?<!\d)\.|\s[\u2013-]+\s")
 _HYPHENS: Final = frozenset("-\u00ad\u2010\u2011\u2012\u2013\u2212")
 _ARTICLE: Final = Sense(Kind.SILENT, "about")
 _MOST_DIGITS: Final = 4
+_BODY: Final = frozenset({Evidence.SIZE_AND_SHAPE, Evidence.PATTERN_AND_COLOUR})
 _CODE: Final = re.compile(r"[A-Z][A-Z0-9]{3,}")
 
 
@@ -37,7 +38,6 @@ class Gap(StrEnum):
     BLANK = "blank"
     HYPHEN = "hyphen"
     SLASH = "slash"
-    BREAK = "break"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +61,9 @@ class Unit:
 
     part: Part | None = None
     """The part of a bird that it names."""
+
+    own: bool = False
+    """It names the very part that the phrase describes."""
 
     aside: bool = False
     """It is in brackets or quotes."""
@@ -110,26 +113,37 @@ def _aspects() -> Mapping[str, tuple[Aspect, ...]]:
 
 @cache
 def _parts() -> tuple[Mapping[str, Part], Mapping[str, int]]:
-    """Give the parts of the body by joined tokens, and by first token the most tokens of a name."""
+    """Give the parts by joined tokens, and by first token the most tokens of a name."""
     found: dict[str, Part] = {}
     longest: dict[str, int] = {}
     for part in load_parts():
-        if part.region.evidence is Evidence.PATTERN_AND_COLOUR:
-            for word in part.words:
-                run = tokens(word)
-                found.setdefault("".join(run), part)
-                longest[run[0]] = max(len(run), longest.get(run[0], 0))
+        for word in part.words:
+            run = tokens(word)
+            found.setdefault("".join(run), part)
+            longest[run[0]] = max(len(run), longest.get(run[0], 0))
     return found, longest
 
 
+def clauses(text: str) -> Iterator[tuple[int, int]]:
+    """Give the stretches between the commas of a phrase, from left to right; a comma in brackets parts nothing."""
+    start = done = 0
+    for aside, end in (*_asides(text), (len(text), len(text))):
+        for found in _BREAK.finditer(text, done, aside):
+            yield start, found.start()
+            start = found.end()
+        done = end
+    yield start, len(text)
+
+
+@lru_cache(maxsize=32768)
 def cut(text: str, words: Words) -> tuple[Unit, ...]:
-    """Cut a phrase into units, from left to right; every word of it is in one of them."""
+    """Cut a clause into units, from left to right; every word of it is in one of them."""
     units: list[Unit] = []
     done = 0
     for start, end in (*_asides(text), (len(text), len(text))):
         units.extend(_cut(text, done, start, words))
         if start < end:
-            units.append(Unit(start, end, _gap(text[done:start]) if units else Gap.BLANK, aside=True))
+            units.append(Unit(start, end, Gap.BLANK, aside=True))
         done = end
     return tuple(units)
 
@@ -158,7 +172,7 @@ def _cut(text: str, start: int, end: int, words: Words) -> Iterator[Unit]:
     gaps = [_gap(text[bounds[at] : match.start()]) for at, match in enumerate(matches)]
     at = 0
     while at < len(matches):
-        senses, part, count = _longest(plain, gaps, at, words)
+        senses, part, count = _longest(plain, at, words)
         last = at + count - 1
         after = text[matches[last].end() : matches[last + 1].start() if last + 1 < len(matches) else end]
         written = matches[at].group()
@@ -177,9 +191,7 @@ def _cut(text: str, start: int, end: int, words: Words) -> Iterator[Unit]:
         at += count
 
 
-def _longest(
-    plain: Sequence[str], gaps: Sequence[Gap], at: int, words: Words
-) -> tuple[tuple[Sense, ...], Part | None, int]:
+def _longest(plain: Sequence[str], at: int, words: Words) -> tuple[tuple[Sense, ...], Part | None, int]:
     """Find the longest known wording from a token on; of equally long ones, that of the word lists."""
     if plain[at] in ARTICLES:
         return (_ARTICLE,), None, 1
@@ -187,7 +199,7 @@ def _longest(
     most = max(words.longest.get(plain[at], 1), longest.get(plain[at], 1))
     found: tuple[tuple[Sense, ...], Part | None, int] = ((), None, 1)
     run, seen, here = "", 0, at
-    while here < len(plain) and seen < most and (here == at or gaps[here] is not Gap.BREAK):
+    while here < len(plain) and seen < most:
         if plain[here] not in ARTICLES:
             run, seen = run + plain[here], seen + 1
             if run in words.senses or run in parts:
@@ -197,8 +209,6 @@ def _longest(
 
 
 def _gap(between: str) -> Gap:
-    if _BREAK.search(between):
-        return Gap.BREAK
     if "/" in between:
         return Gap.SLASH
     return Gap.HYPHEN if between and set(between) <= _HYPHENS else Gap.BLANK
@@ -210,6 +220,7 @@ def is_own(unit: Unit, about: Subject) -> bool:
     return same or unit.run in about.nouns
 
 
-def is_foreign(unit: Unit, about: Subject) -> bool:
-    """Whether a unit can only be the name of another part of the bird."""
-    return unit.part is not None and not unit.senses and not is_own(unit, about)
+def is_foreign(unit: Unit) -> bool:
+    """Whether a unit can only be the name of another part of the body."""
+    body = unit.part is not None and unit.part.region.evidence in _BODY
+    return body and not unit.senses and not unit.own

@@ -11,6 +11,7 @@ from tertial.guide import slug_of
 from tertial.marks.measures import APART_IN_FIELD, Basis
 from tertial.marks.verdicts import Threshold, Verdict, load_thresholds
 from tertial.names.alpha import RULES
+from tertial.pages.facts import recorded_parts
 from tertial.pages.site import METHOD, PARTS, Link, Page, Site, account_path, part_id
 from tertial.pages.words import constancy, words_page
 
@@ -98,9 +99,8 @@ def _parts(site: Site) -> PartsView:
     recorded: dict[str, dict[str, Link]] = {}
     for species in site.guide.species:
         link = Link(species.code, account_path(species))
-        for phrases in species.records.values():
-            for part in phrases:
-                recorded.setdefault(part, {})[species.code] = link
+        for part in species.fact(recorded_parts):
+            recorded.setdefault(part, {})[species.code] = link
     table = site.guide.parts
     return PartsView(
         tuple(

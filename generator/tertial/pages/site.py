@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from tertial.groups import groups
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved, slug_of
 from tertial.text.prose import segments
 
@@ -19,6 +20,7 @@ FRONT = "index.html"
 LIST_ORDER = "species/index.html"
 BY_CODE = "codes.html"
 PAIRS = "pairs/index.html"
+GROUPS = "groups/index.html"
 FLOCKS = "flocks/index.html"
 PARTS = "parts.html"
 WORDS = "words.html"
@@ -39,6 +41,7 @@ _MENU = (
     ("Species", LIST_ORDER),
     ("Codes", BY_CODE),
     ("Look-alikes", PAIRS),
+    ("Groups and keys", GROUPS),
     ("Flocks", FLOCKS),
     ("Unsolved", UNSOLVED),
     ("Outings", OUTINGS),
@@ -139,6 +142,7 @@ class Site:
         guide = self.guide
         has = {
             PAIRS: bool(guide.pairs),
+            GROUPS: bool(groups(guide)),
             FLOCKS: bool(guide.flocks),
             UNSOLVED: bool(guide.unsolved),
             OUTINGS: bool(guide.outings),
@@ -157,10 +161,8 @@ class Site:
 
     def _has_dates(self) -> bool:
         guide = self.guide
-        accounts: tuple[Species | Flock, ...] = (*guide.species, *guide.flocks)
-        dated = (each.entry.written or each.entry.changed for each in accounts)
-        seen = (bird.entry.seen for bird in guide.unsolved)
-        return bool(guide.outings) or any(dated) or any(seen)
+        dated = (account.head.written or account.head.changed for account in guide.accounts())
+        return bool(guide.outings) or any(dated)
 
     def words(self, text: str) -> tuple[Link, ...]:
         """Part a phrase into words and links at the codes of the guide."""
@@ -208,6 +210,11 @@ def pair_path(pair: Pair) -> str:
 
 
 _FOLDERS: Final = {Species: "species", Flock: "flocks", Outing: "outings", Place: "places", Unsolved: "unsolved"}
+
+
+def group_path(slug: str) -> str:
+    """Address of the page of a group."""
+    return f"groups/{slug}.html"
 
 
 def account_path(account: Account) -> str:
