@@ -62,6 +62,39 @@ def read(birds: tuple[str, ...], folder: Path | None, as_json: bool) -> None:
     click.echo(accounts_as_json(accounts) if as_json else accounts_as_text(accounts, _columns()), nl=False)
 
 
+@click.command()
+@click.argument("birds", metavar="BIRD...|GROUP", nargs=-1, required=True)
+@GUIDE
+@JSON
+def key(birds: tuple[str, ...], folder: Path | None, as_json: bool) -> None:
+    """Make a key that leads to one of several birds and plumages.
+
+    Name two or more accounts by code or name, or one group: of guide.yaml, a flock, or a genus.
+    """
+    from tertial.answers.keying import find_group, key_as_json, key_as_text
+
+    guide = _loaded(folder)
+    group = find_group(guide, birds[0]) if len(birds) == 1 else None
+    members = group.members if group else tuple({each.code: each for each in _accounts(guide, birds)}.values())
+    click.echo(key_as_json(guide, members) if as_json else key_as_text(guide, members, _columns()), nl=False)
+
+
+@click.command()
+@click.argument("bird", default="")
+@GUIDE
+@JSON
+def alike(bird: str, folder: Path | None, as_json: bool) -> None:
+    """List the birds that look most alike over all that is recorded, or those like BIRD.
+
+    Only birds of about one size are listed, with a month or a habitat in common.
+    """
+    from tertial.answers.likening import alike_as_json, alike_as_text, alike_birds
+
+    guide = _loaded(folder)
+    pairs = alike_birds(guide, _accounts(guide, (bird,))[0] if bird else None)
+    click.echo(alike_as_json(pairs) if as_json else alike_as_text(pairs, _columns()), nl=False)
+
+
 def _loaded(folder: Path | None) -> Guide:
     """Load the guide; what is wrong in its entries is for ``check`` to say."""
     from tertial.loading import load_guide
@@ -96,5 +129,5 @@ def _columns() -> int:
     return shutil.get_terminal_size().columns
 
 
-COMMANDS: Final = (compare, read)
+COMMANDS: Final = (compare, read, key, alike)
 """The commands, in the order of the help."""

@@ -71,6 +71,7 @@ LONG_CHECKS: tuple[tuple[str, Check], ...] = (
     ("word-not-understood", phrases.word_not_understood),
     ("mark-decides-nothing", pairs.mark_decides_nothing),
     ("pair-undecided", pairs.pair_undecided),
+    ("look-alike-unlisted", pairs.look_alike_unlisted),
 )
 """Checks that read and compare phrases of the whole guide; a build does not wait for them."""
 

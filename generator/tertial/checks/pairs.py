@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from tertial.marks.compare import compare
 from tertial.marks.decisive import offered
 from tertial.marks.describe import describe
+from tertial.marks.likeness import LEAST_SHARED
 from tertial.marks.sentences import wanted_sentence
 from tertial.marks.verdicts import Verdict
 from tertial.marks.wanted import wanted
+from tertial.resembling import look_alikes
 from tertial.side_by_side import compare_species, plumages, readings
 from tertial.text.problem import Problem, Severity
 from tertial.text.source import Span
+
+_LIKELY: Final = 0.8
+"""Likeness from which two birds are taken for look-alikes; our own choice."""
+
+_MANY: Final = 2 * LEAST_SHARED
+"""Shared marks that this has to rest on: with few, birds of different build come out alike."""
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
@@ -122,3 +130,21 @@ def _named_by(pair: Pair) -> tuple[Species, Similar]:
         for similar in species.entry.similar
         if similar.code.value == other.code
     )
+
+
+def look_alike_unlisted(guide: Guide) -> Iterator[Problem]:
+    """Two birds of about one size that are recorded much alike, of which neither account names the other."""
+    listed = {frozenset((pair.first.code, pair.second.code)) for pair in guide.pairs}
+    for each in look_alikes(guide):
+        likeness = each.likeness
+        if (likeness.value or 0) < _LIKELY or likeness.shared < _MANY:
+            continue
+        if frozenset((each.first.bird, each.second.bird)) not in listed:
+            species, other = guide.by_code[each.first.bird], guide.by_code[each.second.bird]
+            message = (
+                f"{species.name} ({each.first.plumage}) and {other.name} ({each.second.plumage}) are recorded much "
+                f"alike in {likeness.shared} marks, but neither account names the other"
+            )
+            mend = f"add under similar: {other.code}: and what tells it; or record more of both"
+            source, name = species.entry.source, species.entry.name
+            yield Problem("look-alike-unlisted", Severity.GAP, source, name.span, message, mend)
