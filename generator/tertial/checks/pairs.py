@@ -19,6 +19,9 @@ from tertial.text.source import Span
 _LIKELY: Final = 0.8
 """Likeness from which two birds are taken for look-alikes; our own choice."""
 
+_LARGEST: Final = 250
+"""Accounts up to which look-alikes are looked for at every check: the time grows with the square of them."""
+
 _MANY: Final = 2 * LEAST_SHARED
 """Shared marks that this has to rest on: with few, birds of different build come out alike."""
 
@@ -134,6 +137,8 @@ def _named_by(pair: Pair) -> tuple[Species, Similar]:
 
 def look_alike_unlisted(guide: Guide) -> Iterator[Problem]:
     """Two birds of about one size that are recorded much alike, of which neither account names the other."""
+    if len(guide.species) > _LARGEST:
+        return
     listed = {frozenset((pair.first.code, pair.second.code)) for pair in guide.pairs}
     for each in look_alikes(guide):
         likeness = each.likeness
