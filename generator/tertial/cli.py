@@ -8,11 +8,12 @@ from __future__ import annotations
 import datetime as dt
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 import click
 
-from tertial import __version__
+from tertial import __version__, asking
+from tertial.options import GUIDE, JSON, guarded, guide_folder, slow_yaml
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -23,15 +24,6 @@ if TYPE_CHECKING:
 # Rooms are imported where they are used: `tertial --help` should not wait for what it does not need.
 # ruff: noqa: PLC0415
 
-T = TypeVar("T")
-
-_GUIDE = click.option(
-    "--guide",
-    "folder",
-    type=click.Path(exists=True, file_okay=False, path_type=Path),
-    help="The guide's folder; without it, this folder or the nearest one above with a guide.yaml.",
-)
-_JSON = click.option("--json", "as_json", is_flag=True, help="Write the answer as JSON, for programs.")
 _BRIEF = click.option("--brief", is_flag=True, help="One line a problem, as editors read it.")
 
 
@@ -48,7 +40,7 @@ def start(folder: Path, demo: bool) -> None:
     """Make a new guide in FOLDER."""
     from tertial.starting import Occupied, start_guide
 
-    made = _guarded(lambda: start_guide(folder, demo=demo))
+    made = guarded(lambda: start_guide(folder, demo=demo))
     if isinstance(made, Occupied):
         raise click.UsageError(made.reason)
     for path in made:
@@ -62,7 +54,7 @@ def start(folder: Path, demo: bool) -> None:
 @click.option("--outing", is_flag=True, help="An outing; NAME is its day, today when left out.")
 @click.option("--place", is_flag=True, help="A place that outings go to.")
 @click.option("--unknown", is_flag=True, help="A bird that could not be named.")
-@_GUIDE
+@GUIDE
 def entry(name: str, folder: Path | None, **kinds: bool) -> None:
     """Write a new entry for the bird NAME.
 
@@ -75,7 +67,7 @@ def entry(name: str, folder: Path | None, **kinds: bool) -> None:
         raise click.UsageError(f"--{chosen[0]} and --{chosen[1]} name two kinds of entry; one was expected")
     if not name.strip() and chosen != ["outing"]:
         raise click.UsageError("the entry has no name; a NAME was expected")
-    made = _guarded(lambda: write_entry(_guide_folder(folder), chosen[0], name, dt.date.today()))
+    made = guarded(lambda: write_entry(guide_folder(folder), chosen[0], name, dt.date.today()))
     if isinstance(made, Refused):
         click.echo(f"no entry written: {made.reason}\n    mend: {made.mend}", err=True)
         sys.exit(1)
@@ -83,8 +75,8 @@ def entry(name: str, folder: Path | None, **kinds: bool) -> None:
 
 
 @main.command()
-@_GUIDE
-@_JSON
+@GUIDE
+@JSON
 @_BRIEF
 def check(folder: Path | None, as_json: bool, brief: bool) -> None:
     """Say what is wrong or missing in the entries."""
@@ -92,8 +84,8 @@ def check(folder: Path | None, as_json: bool, brief: bool) -> None:
     from tertial.loading import load_guide
     from tertial.report import Report
 
-    guide = _guarded(lambda: load_guide(_guide_folder(folder)))
-    _slow_yaml()
+    guide = guarded(lambda: load_guide(guide_folder(folder)))
+    slow_yaml()
     report = Report.of((*guide.problems, *check_guide(guide, dt.date.today())), guide.files)
     out, err = _report_text(report, "json" if as_json else "brief" if brief else "full")
     click.echo(out, nl=False)
@@ -102,8 +94,8 @@ def check(folder: Path | None, as_json: bool, brief: bool) -> None:
 
 
 @main.command()
-@_GUIDE
-@_JSON
+@GUIDE
+@JSON
 @_BRIEF
 def build(folder: Path | None, as_json: bool, brief: bool) -> None:
     """Check the entries and write the finished guide into build/."""
@@ -113,10 +105,10 @@ def build(folder: Path | None, as_json: bool, brief: bool) -> None:
     from tertial.stage import InTheWay
     from tertial.unchanged import keep_answer
 
-    where = _guide_folder(folder)
+    where = guide_folder(folder)
     form = "json" if as_json else "brief" if brief else "full"
-    result = _guarded(lambda: build_guide(where, _progress()))
-    _slow_yaml()
+    result = guarded(lambda: build_guide(where, _progress()))
+    slow_yaml()
     out, err = _report_text(result.report, form)
     click.echo(out, nl=False)
     click.echo(err, err=True, nl=False)
@@ -148,7 +140,7 @@ def outcome_text(pages: int, outcome: Outcome, index: Path) -> str:
 
 
 @main.command()
-@_GUIDE
+@GUIDE
 @click.option(
     "--port",
     type=click.IntRange(0, 65535),
@@ -166,10 +158,10 @@ def proof(folder: Path | None, port: int) -> None:
     from tertial.proof.running import run
 
     gc.enable()
-    where = _guide_folder(folder)
-    _slow_yaml()
+    where = guide_folder(folder)
+    slow_yaml()
     watched = sys.stderr.isatty()
-    _guarded(
+    guarded(
         lambda: run(
             where,
             port,
@@ -183,7 +175,7 @@ def proof(folder: Path | None, port: int) -> None:
 
 @main.command()
 @click.argument("name")
-@_JSON
+@JSON
 def code(name: str, as_json: bool) -> None:
     """Give the alpha codes of the bird NAME, and the reasons for them."""
     from tertial.naming import explain_name, name_as_json, name_as_text, near_names
@@ -220,16 +212,6 @@ def why(word: str | None) -> None:
     click.echo(found.text, nl=False)
 
 
-def _guide_folder(folder: Path | None) -> Path:
-    from tertial.loading import SETTINGS_FILE, find_guide
-
-    found = find_guide(Path.cwd()) if folder is None else folder
-    if found is None or not (found / SETTINGS_FILE).is_file():
-        where = folder or Path.cwd()
-        raise click.UsageError(f"there is no guide.yaml in {where}; make a guide with: tertial start FOLDER")
-    return found
-
-
 def _report_text(report: Report, form: str) -> tuple[str, str]:
     """Write a report in one of its forms: for standard output, and for standard error."""
     from tertial import report as forms
@@ -249,18 +231,5 @@ def _progress() -> Callable[[str], None]:
     return lambda what: click.echo(f"{what} ...", err=True)
 
 
-def _slow_yaml() -> None:
-    from tertial.text.events import FAST
-
-    if not FAST:
-        click.echo("PyYAML has no libyaml here; entries are read the slow way, some ten times slower.", err=True)
-
-
-def _guarded(work: Callable[[], T]) -> T:
-    """Turn a failure of disk or system into one line and exit code 2."""
-    try:
-        return work()
-    except OSError as fault:
-        what = f"{fault.filename}: {fault.strerror}" if fault.filename else str(fault)
-        click.echo(f"tertial could not go on: {what}", err=True)
-        sys.exit(2)
+for _command in asking.COMMANDS:
+    main.add_command(_command)

@@ -24,6 +24,8 @@ _FILE: Final = "kept"
 _FORM: Final = 1
 _TICK: Final = 100_000_000
 """Nanoseconds in which two saves of one length might carry the same time."""
+_NO_STAMP: Final = (-2, -2)
+"""Size and time that no file has."""
 
 
 class KeptEntry(NamedTuple):
@@ -113,6 +115,9 @@ def write_ledger(work: Path, ledger: Ledger) -> None:
 
 
 def settled(state: State) -> State:
-    """Leave out the files that changed this very moment: another save of their length could look the same."""
+    """Give no stamp to files that changed this very moment: another save of their length could look the same.
+
+    They stay in the state, so that it is noticed when they go.
+    """
     limit = time.time_ns() - _TICK
-    return {name: stamp for name, stamp in state.items() if stamp[1] < limit}
+    return {name: stamp if stamp[1] < limit else _NO_STAMP for name, stamp in state.items()}

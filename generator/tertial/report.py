@@ -121,11 +121,16 @@ def _marked(source: SourceText, span: Span) -> Iterator[str]:
     marked = line[place.column - 1 :][: span.end - span.start].rstrip()
     before = line[: place.column - 1]
     indent = len(before) - len(before.lstrip())
-    yield "    " + line[indent:].translate(_SHOWN)
-    yield "    " + " " * _cells(before[indent:]) + "~" * max(1, _cells(marked))
+    yield "    " + shown(line[indent:])
+    yield "    " + " " * cells(before[indent:]) + "~" * max(1, cells(marked))
 
 
-def _cells(text: str) -> int:
+def shown(text: str) -> str:
+    """Take out of an author's text what a terminal would obey instead of showing it."""
+    return text.translate(_SHOWN)
+
+
+def cells(text: str) -> int:
     """Width of a text in a terminal: wide characters count two, combining ones none."""
     if text.isascii():
         return len(text)
@@ -138,14 +143,15 @@ def _json_problem(problem: Problem) -> dict[str, Any]:
     return {
         "word": problem.word,
         "severity": problem.severity.label,
-        **_json_place(problem.source, problem.span),
+        **json_place(problem.source, problem.span),
         "message": problem.message,
         "mend": problem.mend,
-        "also": [{**_json_place(also.source, also.span), "label": also.label} for also in problem.also],
+        "also": [{**json_place(also.source, also.span), "label": also.label} for also in problem.also],
     }
 
 
-def _json_place(source: SourceText, span: Span) -> dict[str, Any]:
+def json_place(source: SourceText, span: Span) -> dict[str, Any]:
+    """Say in JSON where something stands: file, lines and columns from 1."""
     start, end = source.position(span.start), source.position(span.end)
     return {
         "file": source.path,

@@ -5,19 +5,22 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from tertial.entries.convert import UNITS
+from tertial.entries.values import Written
 from tertial.marks.compare import Comparison, compare
 from tertial.marks.describe import Described, describe
 from tertial.marks.faceted import read_by_facet
+from tertial.marks.fitting import Fitting, fit
 from tertial.marks.inherit import union_plumages
 from tertial.marks.measures import Measured
 from tertial.marks.plumages import ALL
+from tertial.text.source import Span
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
     from decimal import Decimal
 
     from tertial.entries.species import SpeciesEntry
-    from tertial.entries.values import Quantity
+    from tertial.entries.values import Phrase, Quantity
     from tertial.guide import Guide, Species
     from tertial.marks.plumages import Plumage
     from tertial.marks.statements import Reading
@@ -29,22 +32,33 @@ CENTIMETRES: Final = frozenset({"length", "wingspan"})
 """Measures shown in centimetres; other lengths are in millimetres, masses in grams."""
 
 
-def readings(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Reading]]:
-    """Give the phrases of an account as read: marks by plumage, voice and feeding for all birds."""
-    found: dict[Plumage, dict[str, Reading]] = {
-        plumage: {part: read_by_facet(phrase.text.value, guide.words, part) for part, phrase in phrases.items()}
-        for plumage, phrases in species.records.items()
+def phrases(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Written[str]]]:
+    """Give the phrases of an account with their places: marks by plumage, voice and feeding for all birds."""
+    found = {
+        plumage: {part: phrase.text for part, phrase in by_part.items()} for plumage, by_part in species.records.items()
     }
     general = found.setdefault(ALL, {})
     for phrase in species.entry.voice:
         part = guide.parts.find(phrase.part.value)
         if part is not None:
-            general.setdefault(part.word, read_by_facet(phrase.text.value, guide.words, part.word))
+            general.setdefault(part.word, phrase.text)
     ways = species.entry.behaviour.foraging if species.entry.behaviour else ()
     if ways:
-        text = ", ".join(way.value for way in ways)
-        general.setdefault(FEEDING, read_by_facet(text, guide.words, FEEDING))
+        span = Span(ways[0].span.start, ways[-1].span.end)
+        general.setdefault(FEEDING, Written(", ".join(way.value for way in ways), span))
     return found
+
+
+def readings(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Reading]]:
+    """Give the phrases of an account as read; made at the first question."""
+    return species.sheet.once("readings", lambda _: _readings(guide, species))
+
+
+def _readings(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Reading]]:
+    return {
+        plumage: {part: read_by_facet(text.value, guide.words, part) for part, text in by_part.items()}
+        for plumage, by_part in phrases(guide, species).items()
+    }
 
 
 def measures(species: Species) -> Mapping[Plumage, Mapping[str, Measured]]:
@@ -85,14 +99,9 @@ def described(guide: Guide, species: Species, plumage: Plumage) -> Described:
     """Give a species in one plumage."""
 
     def make(_: SpeciesEntry) -> Described:
-        return describe(read_once(guide, species), measures(species), plumage)
+        return describe(readings(guide, species), measures(species), plumage)
 
     return species.sheet.once(f"described as {plumage.text}", make)
-
-
-def read_once(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Reading]]:
-    """Give the readings of an account, made at the first question."""
-    return species.sheet.once("readings", lambda _: readings(guide, species))
 
 
 def plumages(first: Species, second: Species) -> tuple[Plumage, ...]:
@@ -113,3 +122,17 @@ def compare_species(guide: Guide, first: Species, second: Species, plumage: Plum
 def compare_plumages(guide: Guide, first: Species, second: Species) -> tuple[Comparison, ...]:
     """Set two species side by side in every plumage that either account describes."""
     return tuple(compare_species(guide, first, second, plumage) for plumage in plumages(first, second))
+
+
+def fitting(guide: Guide, seen: Iterable[Phrase], species: Species) -> tuple[Fitting, ...]:
+    """Hold what was seen of a bird against every plumage of an account, the best fitting first.
+
+    Phrases of parts that the table does not know are left out; of a part written twice, the first counts.
+    """
+    read: dict[str, Reading] = {}
+    for phrase in seen:
+        part = guide.parts.find(phrase.part.value)
+        if part is not None:
+            read.setdefault(part.word, read_by_facet(phrase.text.value, guide.words, part.word))
+    account = [described(guide, species, plumage) for plumage in plumages(species, species) or (ALL,)]
+    return fit(read, account, guide.words)

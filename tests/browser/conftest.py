@@ -52,6 +52,7 @@ KINDS = {
     "flock": "flocks/nachmittagsgewitterregenpausenversammlung-of-the-overflow-channel.html",
     "flocks": "flocks/index.html",
     "parts": "parts.html",
+    "words": "words.html",
     "method": "method.html",
     "outing": "outings/2026-05-02.html",
     "outings": "outings/index.html",

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PIL import Image
 
-from tertial.checks import check_guide, places
+from tertial.checks import check_guide, pairs, places
 from tertial.checks.marks import claims
 from tertial.loading import load_guide
 from tertial.sketches.header import read_header
@@ -302,3 +302,17 @@ def test_a_header_is_read_without_the_picture(tmp_path: Path) -> None:
     header = read_header(path)
     assert header is not None
     assert (header.width, header.height) == (640, 480)
+
+
+@pytest.mark.parametrize("accounts", [2, 251])
+def test_look_alikes_are_looked_for_in_a_guide_of_some_size_only(make_guide: Make, accounts: int) -> None:
+    """Two birds recorded alike are named, but not in a guide so large that every check would wait for it."""
+    marks = "bill nape crown back breast belly rump throat flanks wing tail legs iris supercilium eyeline lores chin"
+    alike = "when: May\nsize:\n  length: 15-17 cm\n  source: invented\nmarks:\n  all: |\n" + "\n".join(
+        f"    {part}: white" for part in marks.split()
+    )
+    files = {"song": f"species: Song Sparrow\n{alike}", "lincolns": f"species: Lincoln's Sparrow\n{alike}"}
+    files |= {f"other-{number}": f"species: Invented Bird {number}" for number in range(accounts - 2)}
+    guide = load_guide(make_guide({f"entries/{name}.md": f"---\n{text}\n---\n" for name, text in files.items()}))
+    found = list(pairs.look_alike_unlisted(guide))
+    assert len(found) == (1 if accounts == 2 else 0)

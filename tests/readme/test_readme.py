@@ -14,10 +14,15 @@ README = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding=
 BLOCKS = re.findall(r"^```\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
 ENTRIES = [block for block in BLOCKS if block.startswith("---\nspecies:")]
 SESSIONS = [block.removeprefix("$ tertial check\n") for block in BLOCKS if block.startswith("$ tertial check\n")]
+ANSWERS = [
+    (words.split(), output)
+    for block in BLOCKS
+    for words, output in re.findall(r"\A\$ tertial ((?:compare|read|alike|key) [^\n]*)\n(.*)\Z", block, re.DOTALL)
+]
 
 
 def run(*words: str) -> Result:
-    return CliRunner().invoke(main, words)
+    return CliRunner().invoke(main, words, env={"COLUMNS": "100"})
 
 
 @pytest.fixture
@@ -30,7 +35,7 @@ def guide(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def test_the_readme_has_two_entries_and_what_check_says_of_each() -> None:
     """The tests below would pass on nothing if the README lost its examples."""
-    assert len(ENTRIES) == len(SESSIONS) == 2
+    assert len(ENTRIES) == len(SESSIONS) == len(ANSWERS) == 2
 
 
 def test_the_five_minutes_come_out_as_printed(guide: Path) -> None:
@@ -43,6 +48,8 @@ def test_the_five_minutes_come_out_as_printed(guide: Path) -> None:
     hairy.write_text(ENTRIES[1], encoding="utf-8")
     assert run("check").output == SESSIONS[1]
     hairy.write_text(ENTRIES[1].replace("26-18", "18-26").replace("nap:", "nape:"), encoding="utf-8")
+    assert run("check").exit_code == 0
+    assert [(words, run(*words).output) for words, _ in ANSWERS] == ANSWERS
     built = run("build")
     assert built.exit_code == 0, built.output
     pair = (guide / "build/pairs/dowo-hawo.html").read_text(encoding="utf-8")

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tertial.checks import dates, links, marks, measures, names, outings, pictures, places
+from tertial.checks import dates, links, marks, measures, names, outings, pairs, phrases, pictures, places
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -67,21 +67,32 @@ CHECKS: tuple[tuple[str, Check], ...] = (
 """Every check with its word, in the order in which they run."""
 
 
+LONG_CHECKS: tuple[tuple[str, Check], ...] = (
+    ("word-not-understood", phrases.word_not_understood),
+    ("mark-decides-nothing", pairs.mark_decides_nothing),
+    ("pair-undecided", pairs.pair_undecided),
+    ("look-alike-unlisted", pairs.look_alike_unlisted),
+)
+"""Checks that read and compare phrases of the whole guide; a build does not wait for them."""
+
 TOGETHER = frozenset({"same-species", "same-code", "outings-overlap", "same-place"})
 """Checks that hold all accounts against each other. Every other goes through the accounts one by one: it finds
 of an account what it finds of the guide narrowed to that account, whatever it looks up elsewhere."""
+
 
 DATED_CHECKS: tuple[tuple[str, DatedCheck], ...] = (("date-ahead", dates.date_ahead),)
 """Checks that ask for today; a build does not run them, because the clock must not change it."""
 
 
 def check_guide(guide: Guide, today: dt.date | None = None) -> tuple[Problem, ...]:
-    """Run every check.
+    """Run the checks.
 
-    :param today: the day on which dates are judged; without it, checks of dates are left out.
+    :param today: the day on which dates are judged; without it, as in a build, the checks of dates and
+        those that take long are left out.
     """
     found = [problem for _, check in CHECKS for problem in check(guide)]
     if today is not None:
+        found.extend(problem for _, check in LONG_CHECKS for problem in check(guide))
         found.extend(problem for _, dated in DATED_CHECKS for problem in dated(guide, today))
     return tuple(found)
 

@@ -140,7 +140,7 @@ def mark_against_itself(guide: Guide) -> Iterator[Problem]:
 
 
 def part_only_there(guide: Guide) -> Iterator[Problem]:
-    """A part recorded of the look-alike and not of this bird: nothing to compare it with."""
+    """A part recorded of the look-alike and not of this bird, or not of its plumage: nothing to compare it with."""
     for pair in guide.pairs:
         for here, there in ((pair.first, pair.second), (pair.second, pair.first)):
             recorded = _recorded(here)
@@ -148,11 +148,33 @@ def part_only_there(guide: Guide) -> Iterator[Problem]:
             missing = guide.parts_in_order(
                 word for word in _stated(there) - recorded if not _is_covered(guide, word, recorded, covered)
             )
-            if missing and recorded:
-                named = ", ".join(missing[:4]) + (" and more" if len(missing) > 4 else "")
+            if not recorded:
+                continue
+            labels = [*missing, *(f"{part} of the {plumage.text}" for part, plumage in _not_of(guide, here, there))]
+            if labels:
+                named = ", ".join(labels[:4]) + (" and more" if len(labels) > 4 else "")
                 message = f"recorded of {there.name}, but not of {here.name}: {named}"
                 mend = "write these parts down at the next chance, or not seen, or does not apply"
                 yield Problem("part-only-there", Severity.GAP, here.entry.source, here.entry.name.span, message, mend)
+
+
+def _not_of(guide: Guide, here: Species, there: Species) -> Iterator[tuple[str, Plumage]]:
+    """Give parts that both accounts have, but only one for a plumage that both describe.
+
+    What is written of such a plumage tells it from others of its kind; where the other bird has nothing
+    that holds for it, the two cannot be compared in it.
+    """
+    for plumage in sorted(there.records.keys() & here.records.keys() - {ALL}, key=lambda each: each.order):
+        held = {word for origin in chain(plumage) for word in here.records.get(origin, {})}
+        regions = {part.region.word for word in held if (part := guide.parts.find(word))}
+        stated = {
+            word
+            for word, phrase in there.records[plumage].items()
+            if not phrase.is_unknown and not phrase.is_not_applicable
+        }
+        for word in guide.parts_in_order(stated & _recorded(here) - held):
+            if not _is_covered(guide, word, held, regions):
+                yield word, plumage
 
 
 def plumage_undescribed(guide: Guide) -> Iterator[Problem]:

@@ -133,9 +133,8 @@ def group_pages(site: Site) -> Iterator[Page]:
     found = groups(site.guide)
     for group in found:
         description = f"{_capital(group.name)}: their marks in one table, how alike they are, and a key."
-        yield Page(
-            group_path(group.slug), "group.html", _capital(group.name), description, partial(_group_view, site, group)
-        )
+        title = f"{_capital(group.name)}, side by side"
+        yield Page(group_path(group.slug), "group.html", title, description, partial(_group_view, site, group))
     if found:
         description = "Look-alikes in groups, each with one table and a key."
         yield Page(GROUPS, "groups.html", "Groups and keys", description, partial(_groups_view, site, found))

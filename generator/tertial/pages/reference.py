@@ -1,4 +1,4 @@
-"""Pages to look things up in: the parts of a bird, and how the guide works."""
+"""Pages to look things up in: the parts of a bird, the words of marks, and how the guide works."""
 
 from __future__ import annotations
 
@@ -7,9 +7,13 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial import __version__
+from tertial.marks.measures import APART_IN_FIELD, Basis
+from tertial.marks.verdicts import Threshold, Verdict, load_thresholds
 from tertial.names.alpha import RULES
 from tertial.pages.facts import recorded_parts
 from tertial.pages.site import METHOD, PARTS, Link, Page, Site, account_path, part_id
+from tertial.pages.words import constancy, words_page
+from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -47,19 +51,48 @@ class MethodView:
     has_list_birds: bool
     """Some account rests on the shipped name list, whose credit is then due."""
     version: str
+    constancy: tuple[tuple[str, str, tuple[str, ...]], ...]
+    """Words of constancy with their weights and other wordings."""
+    verdicts: tuple[tuple[str, str, str, str], ...]
+    """Each verdict's id and word, the least separation for it or '', and what it means."""
+    bases: tuple[str, ...]
+    """Where the spread of a measure may come from, the best first."""
+    apart_in_field: str
+    """Ratio of means from which a size can be seen."""
 
 
 def reference_pages(site: Site) -> Iterator[Page]:
-    """Give the page of parts and the page of method and cautions."""
+    """Give the pages of parts, of words, and of method and cautions."""
     description = "Every part that the accounts name: where it is, what else it is called, how it is seen."
     yield Page(PARTS, "parts.html", "Parts of a bird", description, partial(_parts, site))
+    yield words_page(site)
     description = "How this guide compares birds, where its codes come from, and how to watch without harm."
     yield Page(METHOD, "method.html", "Method and cautions", description, partial(_method, site))
 
 
 def _method(site: Site) -> MethodView:
     rules = tuple(("+".join(str(count) for count in rule.letters), rule.sentence) for rule in RULES if rule.letters)
-    return MethodView(site.guide.scheme, rules, any(species.bird for species in site.guide.species), __version__)
+    return MethodView(
+        site.guide.scheme,
+        rules,
+        any(species.bird for species in site.guide.species),
+        __version__,
+        constancy(site.guide.words),
+        tuple((verdict_id(row.verdict), row.verdict, _least(row), row.meaning) for row in load_thresholds()),
+        tuple(Basis),
+        f"{APART_IN_FIELD:g}",
+    )
+
+
+def verdict_id(verdict: Verdict) -> str:
+    """The id of a verdict on the page of method."""
+    return f"verdict-{slug_of(verdict)}"
+
+
+def _least(row: Threshold) -> str:
+    if row.least is None:
+        return ""
+    return f"{row.least:g} or more" if row.least else "above 0"
 
 
 def _parts(site: Site) -> PartsView:

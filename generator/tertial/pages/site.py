@@ -24,6 +24,7 @@ PAIRS = "pairs/index.html"
 GROUPS = "groups/index.html"
 FLOCKS = "flocks/index.html"
 PARTS = "parts.html"
+WORDS = "words.html"
 METHOD = "method.html"
 OUTINGS = "outings/index.html"
 PLACES = "places/index.html"
@@ -47,6 +48,7 @@ _MENU = (
     ("Outings", OUTINGS),
     ("Places", PLACES),
     ("Parts of a bird", PARTS),
+    ("Words for marks", WORDS),
     ("Method", METHOD),
 )
 

@@ -9,6 +9,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.pages.accounts import BodyView, Row, day, listed_name, months_strip, phrase_rows
+from tertial.pages.fitting import FittingView, fitting_view
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import UNSOLVED, Link, Page, Site, account_path, said
 
@@ -31,6 +32,8 @@ class Candidate:
     name: str
     reason: tuple[Link, ...]
     """Why it is ruled out, or nothing."""
+    fitting: FittingView | None
+    """What was seen beside its account; None without one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,8 +121,8 @@ def _view(site: Site, bird: Unsolved) -> UnsolvedView:
         months_strip(entry.when),
         entry.when.value.text if entry.when else "",
         phrase_rows(site, entry.marks),
-        tuple(_candidate(site, code.value) for code in entry.could_be),
-        tuple(_candidate(site, phrase.part.value, phrase) for phrase in entry.ruled_out),
+        tuple(_candidate(site, code.value, entry.marks) for code in entry.could_be),
+        tuple(_candidate(site, phrase.part.value, entry.marks, phrase) for phrase in entry.ruled_out),
         tuple(each.value for each in entry.asked),
         tuple(Row(Link(each.part.value), site.words(each.text.value)) for each in entry.opinions),
         picture_views(site, source, entry.sketches),
@@ -135,31 +138,23 @@ def _place(bird: Unsolved) -> tuple[Link, ...]:
     return (Link(bird.entry.place.value),) if bird.entry.place else ()
 
 
-def _candidate(site: Site, code: str, ruled_out: Phrase | None = None) -> Candidate:
+def _candidate(site: Site, code: str, seen: tuple[Phrase, ...] = (), ruled_out: Phrase | None = None) -> Candidate:
     reason = site.words(ruled_out.text.value) if ruled_out else ()
-    return Candidate(site.code(code), listed_name(site, code), reason)
+    return Candidate(site.code(code), listed_name(site, code), reason, fitting_view(site, seen, code))
 
 
 def _list(site: Site) -> UnsolvedListView:
-    views = [(bird, _view(site, bird)) for bird in site.guide.unsolved]
-    seen = {bird.slug: day(bird.entry.seen.value) if bird.entry.seen else "" for bird, _ in views}
-    return UnsolvedListView(
-        tuple(
-            (
-                Link(view.name, account_path(bird)),
-                seen[bird.slug],
-                " or ".join(each.name or each.code.text for each in view.could_be),
-                view.question,
-            )
-            for bird, view in views
-            if view.settled is None
-        ),
-        tuple(
-            (Link(view.name, account_path(bird)), seen[bird.slug], view.settled.code, view.settled.name)
-            for bird, view in views
-            if view.settled is not None
-        ),
-    )
+    open_birds, settled = [], []
+    for bird in site.guide.unsolved:
+        entry, link = bird.entry, Link(bird.name, account_path(bird))
+        seen = day(entry.seen.value) if entry.seen else ""
+        if entry.settled:
+            code = entry.settled.value
+            settled.append((link, seen, site.code(code), listed_name(site, code)))
+        else:
+            names = (listed_name(site, code.value) or code.value for code in entry.could_be)
+            open_birds.append((link, seen, " or ".join(names), _question_path(bird)))
+    return UnsolvedListView(tuple(open_birds), tuple(settled))
 
 
 def _question(site: Site, bird: Unsolved, style: str, files: Mapping[str, bytes | Path]) -> QuestionView:

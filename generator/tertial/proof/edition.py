@@ -18,6 +18,7 @@ from tertial.pages.render import Renderer
 from tertial.pages.site import FRONT, POLICY, Link, Page, Site, account_path, pair_path
 from tertial.pages.templates import built_in_layouts
 from tertial.proof import views
+from tertial.proof.understanding import MarkRead, understood
 from tertial.report import counted
 from tertial.text.problem import Problem
 
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
     from pathlib import Path
 
-    from tertial.guide import Guide
+    from tertial.guide import Account, Guide
     from tertial.pages.templates import Templates
     from tertial.proof.pictures import Pictures
     from tertial.text.source import SourceText
@@ -85,6 +86,10 @@ class Beside:
     def panel(self, page: Page) -> views.PanelView:
         """Gather the problems of the files that a page is made of."""
         return self.edition.panel(page)
+
+    def understood(self, page: Page, block: int) -> tuple[MarkRead, ...]:
+        """Give what was understood of each mark in a block of a page, in the order of its rows."""
+        return understood(self.edition.guide, self.edition.account(page), block)
 
 
 class Edition:
@@ -150,6 +155,11 @@ class Edition:
         files = self._made_of.get(page.path, ())
         problems = (problem for file in files for problem in self._problems.get(file, ()))
         return views.panel(files, problems, pending=not self.checked)
+
+    def account(self, page: Page) -> Account | None:
+        """Give the account that a page is made of, if it is made of one."""
+        files = self._made_of.get(page.path, ())
+        return self.guide.by_path.get(files[0]) if len(files) == 1 else None
 
     @cached_property
     def _pages(self) -> Mapping[str, Page]:

@@ -6,7 +6,7 @@ import datetime as dt
 from functools import partial
 from typing import TYPE_CHECKING
 
-from tertial.checks import CHECKS, DATED_CHECKS
+from tertial.checks import CHECKS, DATED_CHECKS, LONG_CHECKS
 from tertial.showing import listed_pictures, unusable_picture
 from tertial.sketches.sizes import Unreadable
 
@@ -29,6 +29,7 @@ def judged(guide: Guide, pictures: Pictures, is_over: Callable[[], bool]) -> tup
     judges: list[Callable[[Guide], Iterator[Problem | None]]] = [check for _, check in CHECKS]
     judges += [partial(_dated, dated, today) for _, dated in DATED_CHECKS]
     judges.append(partial(_unusable, pictures))
+    judges += [check for _, check in LONG_CHECKS]
     for judge in judges:
         if is_over():
             return None

@@ -1,0 +1,105 @@
+"""The answer to ``tertial key``: couplets that lead to a plumage, in the authors' own words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from tertial.answers.columns import indented, usable
+from tertial.answers.comparing_json import as_json
+from tertial.groups import Group, groups, key_to
+from tertial.marks.meaning import key_words
+from tertial.text.slugs import slug_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from tertial.groups import GroupKey
+    from tertial.guide import Guide, Species
+    from tertial.marks.key import Couplet, End, Lead
+    from tertial.marks.likeness import Mark
+    from tertial.marks.statements import Statement
+
+
+def find_group(guide: Guide, asked: str) -> Group | None:
+    """Find a group of the guide by its name in any spelling: one that the author chose, a flock or a genus."""
+    slug = slug_of(asked)
+    return next((each for each in groups(guide) if slug in (each.slug, slug_of(each.name))), None)
+
+
+def key_as_text(guide: Guide, members: Sequence[Species], columns: int) -> str:
+    """Write the key to some birds for a terminal of so many columns."""
+    return "".join(f"{line}\n" for line in _lines(key_to(guide, members), members, usable(columns)))
+
+
+def _lines(key: GroupKey, members: Sequence[Species], width: int) -> Iterator[str]:
+    yield from indented(f"A key to {', '.join(f'{each.code} {each.name}' for each in members)}", width, "", "  ")
+    if not key.couplets:
+        yield ""
+        yield from indented("Nothing that is recorded parts these plumages nearly always.", width)
+        for end in key.ends:
+            yield from indented(_end(end), width, "  ", "  ")
+    for couplet in key.couplets:
+        yield ""
+        origin = f" (from {couplet.origin})" if couplet.origin else ""
+        view = f"; view: {couplet.view}" if couplet.view else ""
+        head = f"{couplet.mark.part}: {key_words(couplet.mark.key)}{view}{origin}"
+        yield from indented(head, width, f"{couplet.number:3}  ", "     ")
+        for lead in couplet.leads:
+            yield from indented(f"{' / '.join(lead.words)}: {_to(lead)}", width, "     - ", "       ")
+        if couplet.unrecorded:
+            names = ", ".join(item.label for item in couplet.unrecorded)
+            yield from indented(f"not recorded, and so in both: {names}", width, "       ", "       ")
+
+
+def _to(lead: Lead[Mark, Statement]) -> str:
+    return f"go to {lead.to}" if isinstance(lead.to, int) else _end(lead.to)
+
+
+def _end(end: End[Mark, Statement]) -> str:
+    names = "; ".join(item.label for item in end.items)
+    if len(end.items) == 1:
+        return names
+    record = ", ".join(dict.fromkeys(wanted.mark.part for wanted in end.missing))
+    return f"not parted: {names}" + (f" (worth recording: {record})" if record else "")
+
+
+def key_as_json(guide: Guide, members: Sequence[Species]) -> str:
+    """Write the key as a JSON text."""
+    key = key_to(guide, members)
+    return as_json(
+        {
+            "birds": [{"code": each.code, "name": each.name} for each in members],
+            "couplets": [_couplet(each) for each in key.couplets],
+            "ends": [_end_value(each) for each in key.ends],
+        }
+    )
+
+
+def _couplet(couplet: Couplet[Mark, Statement]) -> dict[str, Any]:
+    return {
+        "number": couplet.number,
+        "from": couplet.origin or None,
+        "part": couplet.mark.part,
+        "aspect": couplet.mark.key.aspect,
+        "place": couplet.mark.key.where,
+        "view": couplet.view,
+        "leads": [
+            {
+                "phrases": lead.words,
+                "plumages": [item.label for item in lead.items],
+                "to": lead.to if isinstance(lead.to, int) else None,
+                "end": None if isinstance(lead.to, int) else _end_value(lead.to),
+            }
+            for lead in couplet.leads
+        ],
+        "not recorded": [item.label for item in couplet.unrecorded],
+    }
+
+
+def _end_value(end: End[Mark, Statement]) -> dict[str, Any]:
+    return {
+        "plumages": [item.label for item in end.items],
+        "worth recording": [
+            {"part": wanted.mark.part, "aspect": wanted.mark.key.aspect, "of": wanted.lacking} for wanted in end.missing
+        ],
+    }

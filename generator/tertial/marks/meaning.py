@@ -1,0 +1,55 @@
+"""What was understood of a phrase, told in words of the lists: beside the author's own, never instead."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tertial.marks.statements import PRESENT
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tertial.marks.statements import Claim, Key, Quality, Reading, Statement
+
+
+def told(reading: Reading) -> Iterator[tuple[str, str]]:
+    """Give what a phrase says, aspect by aspect: the respect, and its states with their weights.
+
+    That a described part is there goes without saying.
+    """
+    return ((key_words(each.key), statement_words(each)) for each in reading.statements if not each.implied)
+
+
+def key_words(key: Key) -> str:
+    """Name what a statement is about: ``colour``, or ``colour, tip`` of a place on the part."""
+    return ", ".join(filter(None, (str(key.aspect), key.where)))
+
+
+def statement_words(statement: Statement) -> str:
+    """Tell the states of a statement, each with the least share of birds: ``black 0.8, not red 1``."""
+    return ", ".join(map(claim_words, _by_weight(statement))) or "variable"
+
+
+def claim_words(claim: Claim) -> str:
+    """Tell one state with its weight."""
+    terms = " and ".join(map(quality_words, claim.qualities))
+    return f"{'not ' if claim.negative else ''}{terms} {round(claim.weight, 2):g}"
+
+
+def quality_words(quality: Quality) -> str:
+    """Tell one term with its shades: ``pale brown``."""
+    return " ".join((*quality.shades, quality.word))
+
+
+def left_words(reading: Reading) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Give the words of a phrase that were not understood, each with known ones that it may have meant."""
+    return tuple((reading.text[piece.start : piece.end], piece.near) for piece in reading.left)
+
+
+def says_nothing(reading: Reading) -> bool:
+    """Whether nothing of a phrase can be compared."""
+    return all(each.implied and each.claims[0].qualities[0].word == PRESENT for each in reading.statements)
+
+
+def _by_weight(statement: Statement) -> list[Claim]:
+    return sorted(statement.claims, key=lambda claim: -claim.weight)
