@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from tertial.checks import check_guide
 from tertial.loading import load_guide
 from tertial.pages.accounts import species_pages
+from tertial.pages.browse import browse_pages
 from tertial.pages.comparison import pair_pages
 from tertial.pages.flocks import flock_pages
 from tertial.pages.lists import list_pages
@@ -59,7 +60,7 @@ class Build:
     """Every problem of the guide."""
 
     pages: int = 0
-    """Number of pages of the guide; 0 when it was not built."""
+    """Number of pages of the guide, without data and feed; 0 when it was not built."""
 
     outcome: Outcome | InTheWay | None = None
     """What became of ``build/``; None when errors stopped the build before it."""
@@ -94,7 +95,7 @@ def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) 
     report = Report.of(problems, guide.files)
     if report.has_errors:
         return Build(report)
-    return Build(report, len(pages), put(folder / OUTPUT, folder / WORK, files))
+    return Build(report, sum(page.path.endswith(".html") for page in pages), put(folder / OUTPUT, folder / WORK, files))
 
 
 def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
@@ -106,6 +107,7 @@ def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
         list_pages(site),
         species_pages(site),
         pair_pages(site),
+        browse_pages(site),
         flock_pages(site),
         unsolved_pages(site, _question_style(site.guide), files),
         outing_pages(site),

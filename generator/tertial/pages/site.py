@@ -19,6 +19,8 @@ FRONT = "index.html"
 LIST_ORDER = "species/index.html"
 BY_CODE = "codes.html"
 PAIRS = "pairs/index.html"
+COMPARE = "compare.html"
+SORTING = "sorting.html"
 FLOCKS = "flocks/index.html"
 PARTS = "parts.html"
 METHOD = "method.html"
@@ -30,7 +32,8 @@ NOT_FOUND = "404.html"
 """Addresses of the pages that stand alone; the last is the name that web hosts look for."""
 
 POLICY: Final = (
-    "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'"
+    "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'; "
+    "script-src 'self'"
 )
 """What the pages of a finished guide may load (Content Security Policy, W3C)."""
 
@@ -38,6 +41,8 @@ _MENU = (
     ("Species", LIST_ORDER),
     ("Codes", BY_CODE),
     ("Look-alikes", PAIRS),
+    ("Any birds", COMPARE),
+    ("Sorting out", SORTING),
     ("Flocks", FLOCKS),
     ("Unsolved", UNSOLVED),
     ("Outings", OUTINGS),
@@ -137,6 +142,8 @@ class Site:
         guide = self.guide
         has = {
             PAIRS: bool(guide.pairs),
+            COMPARE: bool(guide.species),
+            SORTING: bool(guide.species),
             FLOCKS: bool(guide.flocks),
             UNSOLVED: bool(guide.unsolved),
             OUTINGS: bool(guide.outings),
