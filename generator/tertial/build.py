@@ -7,36 +7,39 @@ into place for ``stage``; this module only leads from one to the other.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from tertial.checks import check_guide
-from tertial.loading import load_guide
+from tertial.ledger import Ledger, read_ledger, settled, write_ledger
+from tertial.loading import entry_paths, read_ground
 from tertial.pages.accounts import species_pages
 from tertial.pages.browse import browse_pages
 from tertial.pages.comparison import pair_pages
 from tertial.pages.flocks import flock_pages
+from tertial.pages.groups import group_pages
 from tertial.pages.lists import list_pages
 from tertial.pages.news import feed_pages
 from tertial.pages.outings import outing_pages, place_pages
 from tertial.pages.pictures import FOLDER as PICTURES
 from tertial.pages.reference import reference_pages
-from tertial.pages.render import Renderer
 from tertial.pages.site import Page, Site
-from tertial.pages.templates import LAYOUTS, built_in_layouts
+from tertial.pages.templates import LAYOUTS, built_in_layouts, layout_folders, templates
 from tertial.pages.unsolved import unsolved_pages
-from tertial.parallel import rendered_pages
+from tertial.parallel import Halves
 from tertial.report import Report
-from tertial.sketches.sizes import PictureStore, PublishedPicture, Unreadable
 from tertial.stage import InTheWay, Outcome, put
-from tertial.text.problem import Problem, Severity
+from tertial.text.problem import Severity
+from tertial.text.quoting import unpacked
+from tertial.unchanged import output_state, state
+from tertial.working import Working
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
     from pathlib import Path
 
     from tertial.guide import Guide
-    from tertial.text.source import SourceText, Span
+    from tertial.unchanged import State
 
 OUTPUT = "build"
 """Folder of the finished guide, in the guide's folder."""
@@ -65,9 +68,12 @@ class Build:
     outcome: Outcome | InTheWay | None = None
     """What became of ``build/``; None when errors stopped the build before it."""
 
+    seen: tuple[State, State] | None = None
+    """The state of what the guide is made of, unless it changed meanwhile, and that of the finished guide."""
+
 
 def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) -> Build:
-    """Build the guide in a folder.
+    """Build the guide in a folder; what the last build left and nothing has touched is not done again.
 
     :param folder: the guide's folder.
     :param progress: is told, in a few words, what comes next.
@@ -75,27 +81,49 @@ def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) 
         former guide is then still in place.
     """
     progress("reading the entries")
-    guide = load_guide(folder)
-    problems = [*guide.problems, *check_guide(guide)]
-    if any(problem.severity is Severity.ERROR for problem in problems):
-        return Build(Report.of(problems, guide.files))
+    before, paths = state(str(folder)), tuple(entry_paths(folder))
+    ledger = read_ledger(folder, folder / WORK, before, paths)
+    fresh = [path for path in paths if path not in ledger.entries or ledger.state.get(path) != before.get(path)]
+    with Halves(len(fresh)) as halves:
+        working = Working(read_ground(folder), ledger, paths, fresh, halves)
+        judgements = working.judged()
+        problems = [*working.problems(), *(unpacked(each) for work in judgements.values() for each in work.problems)]
+        if any(problem.severity is Severity.ERROR for problem in problems):
+            return Build(Report.of(problems, len(paths)))
 
-    progress("looking at the pictures")
-    published, files, found = _pictures(guide)
-    problems.extend(found)
-    progress("writing the pages")
-    site = Site(guide, published)
-    pages = tuple(all_pages(site, files))
-    for path, rendered in rendered_pages(Renderer(site), pages):
-        if isinstance(rendered, Problem):
-            problems.append(rendered)
-        else:
-            files[path] = rendered
-    files.update(all_assets(folder))
-    report = Report.of(problems, guide.files)
+        if not halves.is_twin:
+            progress("looking at the pictures")
+        shown = working.pictures(folder / WORK / PICTURES)
+        problems.extend(shown.problems)
+        if not halves.is_twin:
+            progress("writing the pages")
+        kept = templates(*layout_folders(folder), kept=folder / WORK / LAYOUTS)
+        site = Site(working.guide, shown.published)
+        pages, works = working.rendered(site, kept, partial(all_pages, site, shown.files))
+    files: dict[str, bytes | Path] = {path: page for path, page in pages.items() if isinstance(page, bytes)}
+    problems += [unpacked(page) for page in pages.values() if not isinstance(page, bytes)]
+    untouched = []
+    if working.is_linked_as_before:
+        untouched = [path for name in ledger.output if (path := name.removeprefix("build/")) not in files]
+    else:
+        files.update(shown.files)
+        files.update(all_assets(folder))
+    report = Report.of(problems, len(paths))
     if report.has_errors:
         return Build(report)
-    return Build(report, sum(page.path.endswith(".html") for page in pages), put(folder / OUTPUT, folder / WORK, files))
+    outcome = put(folder / OUTPUT, folder / WORK, files, untouched)
+    seen = None
+    if isinstance(outcome, Outcome) and before == state(str(folder)):
+        seen = before, output_state(str(folder))
+        done = Ledger(
+            settled(before),
+            seen[1],
+            working.entries,
+            judgements | works,
+            shown.plain(folder, folder / WORK / PICTURES),
+        )
+        write_ledger(folder / WORK, done)
+    return Build(report, sum(path.endswith(".html") for path in works), outcome, seen)
 
 
 def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
@@ -107,6 +135,7 @@ def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
         list_pages(site),
         species_pages(site),
         pair_pages(site),
+        group_pages(site),
         browse_pages(site),
         flock_pages(site),
         unsolved_pages(site, _question_style(site.guide), files),
@@ -131,40 +160,3 @@ def all_assets(folder: Path) -> Iterator[tuple[str, Path]]:
             inside = path.relative_to(assets)
             if path.is_file() and not any(part.startswith(".") for part in inside.parts):
                 yield f"{ASSETS}/{inside.as_posix()}", path
-
-
-def _pictures(guide: Guide) -> tuple[dict[Path, PublishedPicture], dict[str, bytes | Path], list[Problem]]:
-    """Develop every picture that an entry lists or shows in its text."""
-    store = PictureStore(guide.folder / WORK / "pictures")
-    published: dict[Path, PublishedPicture] = {}
-    files: dict[str, bytes | Path] = {}
-    problems: list[Problem] = []
-    for path, source, span in listed_pictures(guide):
-        if path in published:
-            continue
-        found = store.publish(path)
-        if isinstance(found, Unreadable):
-            problems.append(unusable_picture(path, found, source, span))
-            continue
-        published[path], sizes = found
-        files.update((f"{PICTURES}/{name}", file) for name, file in sizes.items())
-    return published, files, problems
-
-
-def unusable_picture(path: Path, found: Unreadable, source: SourceText, span: Span) -> Problem:
-    """Say of a picture that nothing could be made of it."""
-    message = f"{path.name!r} cannot be used: {found.reason}"
-    mend = "save the picture anew as JPEG or PNG, or take it out of the entry"
-    return Problem("picture-unreadable", Severity.ERROR, source, span, message, mend)
-
-
-def listed_pictures(guide: Guide) -> Iterator[tuple[Path, SourceText, Span]]:
-    """Give every picture that an entry lists or shows in its text, and where it is named."""
-    for entry, picture in guide.pictures():
-        path = guide.beside(entry.source, picture.file.value)
-        if path is not None:
-            yield path, entry.source, picture.file.span
-    for source, reference in guide.references():
-        path = guide.beside(source, reference.target) if reference.kind == "image" else None
-        if path is not None:
-            yield path, source, reference.span

@@ -92,7 +92,6 @@ def check(folder: Path | None, as_json: bool, brief: bool) -> None:
     from tertial.loading import load_guide
     from tertial.report import Report
 
-    _keep_everything()
     guide = _guarded(lambda: load_guide(_guide_folder(folder)))
     _slow_yaml()
     report = Report.of((*guide.problems, *check_guide(guide, dt.date.today())), guide.files)
@@ -112,12 +111,10 @@ def build(folder: Path | None, as_json: bool, brief: bool) -> None:
 
     from tertial.build import OUTPUT, build_guide
     from tertial.stage import InTheWay
-    from tertial.unchanged import keep_answer, state
+    from tertial.unchanged import keep_answer
 
     where = _guide_folder(folder)
     form = "json" if as_json else "brief" if brief else "full"
-    before = state(str(where))
-    _keep_everything()
     result = _guarded(lambda: build_guide(where, _progress()))
     _slow_yaml()
     out, err = _report_text(result.report, form)
@@ -136,9 +133,9 @@ def build(folder: Path | None, as_json: bool, brief: bool) -> None:
         index = where / OUTPUT / "index.html"
         click.echo(outcome_text(result.pages, outcome, index), err=True, nl=False)
         settled = replace(outcome, written=(), removed=(), unchanged=len(outcome.written) + outcome.unchanged)
-        keep_answer(
-            str(where), form, before, out, err + outcome_text(result.pages, settled, index), result.report.exit_code
-        )
+        if result.seen is not None:
+            again = err + outcome_text(result.pages, settled, index)
+            keep_answer(str(where), form, result.seen, out, again, result.report.exit_code)
     sys.exit(result.report.exit_code)
 
 
@@ -164,8 +161,11 @@ def proof(folder: Path | None, port: int) -> None:
 
     What you save is followed. Open the address that is printed; Ctrl-C ends it. build/ is left as it is.
     """
+    import gc
+
     from tertial.proof.running import run
 
+    gc.enable()
     where = _guide_folder(folder)
     _slow_yaml()
     watched = sys.stderr.isatty()
@@ -247,13 +247,6 @@ def _progress() -> Callable[[str], None]:
     if not sys.stderr.isatty():
         return lambda _: None
     return lambda what: click.echo(f"{what} ...", err=True)
-
-
-def _keep_everything() -> None:
-    """Spare the collector of unused objects: a check or build makes few, and ends before they matter."""
-    import gc
-
-    gc.disable()
 
 
 def _slow_yaml() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os  # pathlib costs more than the whole answer
 import sys
 
@@ -28,6 +29,8 @@ def main() -> None:
             sys.stdout.write(out)
             sys.stderr.write(err)
             _end(code)
+    # Most commands make few objects that die, and end before that matters.
+    gc.disable()
     from tertial.cli import main as run  # noqa: PLC0415 - after the short answer
 
     try:

@@ -6,121 +6,139 @@ be read is there. Nothing is judged here beyond the linking itself; that is for 
 
 from __future__ import annotations
 
+import datetime as dt
 import os
+import re
 import unicodedata
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, Any, Generic, TypeAlias, TypeVar
 
+from tertial.entries.flock import FlockEntry
+from tertial.entries.outing import OutingEntry
+from tertial.entries.place import PlaceEntry
+from tertial.entries.species import SpeciesEntry
+from tertial.entries.unknown import UnknownEntry
 from tertial.marks.parts import Evidence, PartTable
 from tertial.names.birds import Bird, NameList, Scheme, load_names
+from tertial.own_words import words_of
+from tertial.recording import measure_records, phrase_records
 from tertial.text.prose import Reference, references
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Callable, Iterable, Iterator, Mapping
 
-    from tertial.entries.flock import FlockEntry
     from tertial.entries.load import Entry
-    from tertial.entries.outing import OutingEntry
     from tertial.entries.pictures import Picture
-    from tertial.entries.place import PlaceEntry
     from tertial.entries.settings import Settings
-    from tertial.entries.species import SpeciesEntry
-    from tertial.entries.unknown import UnknownEntry
+    from tertial.entries.sheet import Head, Sheet
     from tertial.entries.values import NamedMeasure, Phrase
     from tertial.marks.plumages import Plumage
     from tertial.marks.words import Words
     from tertial.text.problem import Problem
     from tertial.text.source import SourceText
 
+_WORD = re.compile("[A-Za-z0-9]+")
+
+E = TypeVar("E", bound="Entry")
+T = TypeVar("T")
+
 
 @dataclass(frozen=True, slots=True)
-class Species:
-    """A species account with what the lists and tables know of it."""
+class _Known(Generic[E]):
+    """What every account has: an entry that is read when it is asked for, and its head that is there."""
 
-    entry: SpeciesEntry
-    """What the author wrote."""
+    sheet: Sheet[E]
+    """The entry with all that is made of it."""
+
+    head: Head
+    """What is known of it unread."""
+
+    slug: str
+    """File name of its page, without ending; unique among accounts of its kind."""
+
+    @property
+    def path(self) -> str:
+        """Path of its file from the guide's folder."""
+        return self.sheet.path
+
+    @property
+    def entry(self) -> E:
+        """What the author wrote."""
+        return self.sheet.entry
+
+    @property
+    def name(self) -> str:
+        """Its name as the author writes it; of an outing, its day in ISO 8601."""
+        return self.head.name
+
+    def fact(self, make: Callable[[Any], T]) -> T:
+        """Give a small value made of the entry alone, which may be known from an earlier build.
+
+        :param make: makes it of this account; its name stands for it. The value is of texts, numbers
+            and tuples, and does not hang on any other entry.
+        """
+        return self.sheet.fact(make, self)
+
+
+@dataclass(frozen=True, slots=True)
+class Species(_Known[SpeciesEntry]):
+    """A species account with what the lists and tables know of it."""
 
     bird: Bird | None
     """The list's row, when the name leads to exactly one."""
 
-    code: str
-    """The code in force: the author's, else the list's, else the one derived from the name."""
-
-    slug: str
-    """File name of its page, without ending; unique among species."""
-
-    records: Mapping[Plumage, Mapping[str, Phrase]]
-    """Phrases by plumage and part, for plumages that are understood; a part that is not known
-    stands under the author's own word for it."""
-
-    measures: Mapping[Plumage, Mapping[str, NamedMeasure]]
-    """Measures likewise."""
+    parts: PartTable
+    """Parts of a bird, the author's own words included."""
 
     @property
-    def name(self) -> str:
-        """English name as the author writes it."""
-        return self.entry.name.value
+    def code(self) -> str:
+        """The code in force: the author's, else the list's, else the one derived from the name."""
+        return self.head.code
 
     @property
     def scientific(self) -> str:
         """Scientific name, the author's before the list's; '' when neither gives one."""
-        if self.entry.scientific:
-            return self.entry.scientific.value
-        return self.bird.scientific if self.bird else ""
+        return self.head.scientific or (self.bird.scientific if self.bird else "")
 
     @property
-    def list_order(self) -> tuple[int, str]:
-        """Key for list order; birds outside the list come last, by name."""
-        sequence = self.bird.sequence if self.bird else None
-        return (sequence if sequence is not None else 1_000_000, self.name)
+    def records(self) -> Mapping[Plumage, Mapping[str, Phrase]]:
+        """Phrases by plumage and part, for plumages that are understood; an unknown part under its own word."""
+        return self.sheet.once("records", partial(phrase_records, self.parts))
+
+    @property
+    def measures(self) -> Mapping[Plumage, Mapping[str, NamedMeasure]]:
+        """Measures likewise."""
+        return self.sheet.once("measures", partial(measure_records, self.parts))
 
 
 @dataclass(frozen=True, slots=True)
-class Flock:
+class Flock(_Known[FlockEntry]):
     """A flock account."""
 
-    entry: FlockEntry
-    """What the author wrote."""
 
-    slug: str
-    """File name of its page, without ending; unique among flocks."""
+@dataclass(frozen=True, slots=True)
+class Place(_Known[PlaceEntry]):
+    """A place with its page; its slug is its id, or one made of its name."""
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
-    """A place with its page."""
-
-    entry: PlaceEntry
-    """What the author wrote."""
-
-    slug: str
-    """Its id, or one made of its name; unique among places."""
-
-
-@dataclass(frozen=True, slots=True)
-class Outing:
-    """An outing with its place."""
-
-    entry: OutingEntry
-    """What the author wrote."""
-
-    slug: str
-    """Its date, and a number where a day had several."""
+class Outing(_Known[OutingEntry]):
+    """An outing with its place; its slug is its date, and a number where a day had several."""
 
     place: Place | None
     """Where it went, when that place has an entry."""
 
+    @property
+    def date(self) -> dt.date:
+        """The day."""
+        return dt.date.fromisoformat(self.head.name)
+
 
 @dataclass(frozen=True, slots=True)
-class Unsolved:
+class Unsolved(_Known[UnknownEntry]):
     """A bird that could not be named, or not at once."""
-
-    entry: UnknownEntry
-    """What the author wrote."""
-
-    slug: str
-    """File name of its page, without ending; unique among these birds."""
 
     place: Place | None
     """Where it was, when that place has an entry."""
@@ -175,9 +193,6 @@ class Guide:
     parts: PartTable
     """Parts of a bird, the author's own words included."""
 
-    words: Words
-    """Words of phrases, the author's own included."""
-
     problems: tuple[Problem, ...]
     """What was found while reading."""
 
@@ -193,13 +208,24 @@ class Guide:
     by_path: Mapping[str, Account]
     """Accounts by the path of their file, for links from entry to entry."""
 
-    _references: list[tuple[tuple[SourceText, Reference], ...]] = field(default_factory=list, repr=False)
-    """What the texts point to, as one tuple; made at the first question, because five rooms ask."""
+    by_place: Mapping[str, Place]
+    """Places by their slugs, by which outings name them."""
+
+    judges_settings: bool = True
+    """Whether what the settings say is to be judged; False for a guide narrowed to one account."""
+
+    _pairs_of: dict[str, tuple[Pair, ...]] = field(default_factory=dict, repr=False)
+    """Pairs by the path of the first bird's entry; filled at the first question."""
 
     @property
     def names(self) -> NameList:
         """The list of bird names; read at the first question."""
         return load_names()
+
+    @property
+    def words(self) -> Words:
+        """Words of phrases, the author's own included; read at the first question."""
+        return words_of(self.settings)
 
     @property
     def scheme(self) -> Scheme:
@@ -226,14 +252,30 @@ class Guide:
 
     def references(self) -> Iterator[tuple[SourceText, Reference]]:
         """Give everything that the authors' texts point to, with the file it stands in."""
-        if not self._references:
-            found = (
-                (entry.source, reference)
-                for entry in self.entries()
-                for reference in references(entry.source, entry.body, self.codes)
-            )
-            self._references.append(tuple(found))
-        return iter(self._references[0])
+        for account in self.accounts():
+            source = account.entry.source
+            for reference in account.sheet.once("references", self._references):
+                yield source, reference
+
+    def _references(self, entry: Entry) -> tuple[Reference, ...]:
+        return references(entry.source, entry.body, self.codes)
+
+    def only(self, account: Account | None) -> Guide:
+        """Narrow the guide to one account, or to its settings: the rest can be looked up, but is not gone through."""
+        if not self._pairs_of:
+            for pair in self.pairs:
+                path = pair.first.path
+                self._pairs_of[path] = (*self._pairs_of.get(path, ()), pair)
+        return replace(
+            self,
+            species=(account,) if isinstance(account, Species) else (),
+            flocks=(account,) if isinstance(account, Flock) else (),
+            outings=(account,) if isinstance(account, Outing) else (),
+            places=(account,) if isinstance(account, Place) else (),
+            unsolved=(account,) if isinstance(account, Unsolved) else (),
+            pairs=self._pairs_of.get(account.path, ()) if account else (),
+            judges_settings=account is None,
+        )
 
     def parts_in_order(self, words: Iterable[str]) -> tuple[str, ...]:
         """Sort parts by the order of evidence; words that are no known part come last."""
@@ -244,7 +286,7 @@ class Guide:
 
         return tuple(sorted(words, key=key))
 
-    def beside(self, source: SourceText, name: str) -> Path | None:
+    def beside(self, source: SourceText | Account, name: str) -> Path | None:
         """Find a file named in an entry, from that entry's folder; None when it is not there.
 
         A path that leads out of the guide's folder counts as not there: a guide is one folder.
@@ -259,8 +301,7 @@ class Guide:
 
 def slug_of(name: str) -> str:
     """Turn a name into a file name of small letters, digits and hyphens."""
-    plain = unicodedata.normalize("NFKD", name.replace("'", "").replace("\N{RIGHT SINGLE QUOTATION MARK}", ""))
-    kept = "".join(
-        char if char.isascii() and char.isalnum() else " " for char in plain if not unicodedata.combining(char)
-    )
-    return "-".join(kept.casefold().split()) or "entry"
+    plain = name.replace("'", "").replace("\N{RIGHT SINGLE QUOTATION MARK}", "")
+    if not plain.isascii():
+        plain = "".join(char for char in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(char))
+    return "-".join(_WORD.findall(plain)).casefold() or "entry"

@@ -13,12 +13,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from tertial.entries.load import Entry
-    from tertial.entries.settings import Settings
-    from tertial.entries.species import SpeciesEntry
-    from tertial.guide import Species
-    from tertial.text.problem import Problem
+    from tertial.entries.sheet import Sheet
+    from tertial.linking import Ground
 
-    Read: TypeAlias = tuple[Entry | None, tuple[Problem, ...]]
     Stamp: TypeAlias = tuple[int, int, int]
 
 _TICK: Final = 100_000_000
@@ -26,30 +23,22 @@ _TICK: Final = 100_000_000
 
 
 class KeptEntries:
-    """The entries of one guide as they were read and linked last."""
+    """The entries of one guide as they were read last."""
 
     def __init__(self) -> None:
-        self._read: dict[Path, tuple[Stamp | None, Read]] = {}
-        self._species: dict[str, Species] = {}
+        self._sheets: dict[str, tuple[Stamp | None, Sheet[Entry]]] = {}
         self._settings = ""
 
-    def entry(self, path: Path, read: Callable[[], Read]) -> Read:
-        """Give what a file holds; it is read again only if its stat changed."""
-        stamp = stamp_of(path)
-        kept = self._read.get(path)
+    def sheet(self, path: str, ground: Ground, read: Callable[[str], Sheet[Entry]]) -> Sheet[Entry]:
+        """Give an entry; it is read again only if its file's stat or the settings changed."""
+        if ground.settings.source.text != self._settings:
+            self._settings = ground.settings.source.text
+            self._sheets.clear()
+        stamp = stamp_of(ground.folder / path)
+        kept = self._sheets.get(path)
         if kept is None or stamp is None or kept[0] != stamp:
-            kept = self._read[path] = (stamp, read())
+            kept = self._sheets[path] = (stamp, read(path))
         return kept[1]
-
-    def species(self, entry: SpeciesEntry, settings: Settings, link: Callable[[SpeciesEntry], Species]) -> Species:
-        """Give the account of an entry; it is linked again only if the entry or the settings changed."""
-        if settings.source.text != self._settings:
-            self._settings = settings.source.text
-            self._species.clear()
-        kept = self._species.get(entry.source.path)
-        if kept is None or kept.entry is not entry:
-            kept = self._species[entry.source.path] = link(entry)
-        return kept
 
 
 def stamp_of(path: Path) -> Stamp | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from tertial.marks.words import Words, load_words
@@ -34,12 +35,11 @@ def own_part_problems(settings: Settings, widened: Widened) -> Iterator[Problem]
                 )
 
 
-def own_words(settings: Settings, problems: list[Problem]) -> Words:
-    """Give the words of phrases with the author's own; what cannot be added is a problem."""
-    own = {kind.value: settings.own_words(kind.value) for kind, _ in settings.words if kind.value != "part"}
-    if not own:
-        return load_words()
-    widened = load_words().with_words(own)
+def own_word_problems(settings: Settings) -> Iterator[Problem]:
+    """Name the author's words for colours, shapes and the like that could not be added."""
+    if not _own(settings):
+        return
+    widened = load_words().with_words(_own(settings))
     for kind, pairs in settings.words:
         for word, known in pairs:
             if (kind.value, word.value) in widened.unknown:
@@ -47,17 +47,25 @@ def own_words(settings: Settings, problems: list[Problem]) -> Words:
                     f"{known.value!r} is no word of {kind.value} that tertial knows, so {word.value!r} means nothing"
                 )
                 near = widened.words.near(known.value)
-                mend = (
-                    f"write {' or '.join(near)} after the colon"
-                    if near
-                    else "write a word from the page of words after the colon"
-                )
-                problems.append(Problem("unknown-word", Severity.WARNING, settings.source, known.span, message, mend))
+                words = " or ".join(near) if near else "a word from the page of words"
+                mend = f"write {words} after the colon"
+                yield Problem("unknown-word", Severity.WARNING, settings.source, known.span, message, mend)
             elif (kind.value, word.value) in widened.taken:
                 message = f"{word.value!r} already means something else as {kind.value}"
-                problems.append(
-                    Problem(
-                        "unknown-word", Severity.WARNING, settings.source, word.span, message, "choose another word"
-                    )
-                )
-    return widened.words
+                mend = "choose another word"
+                yield Problem("unknown-word", Severity.WARNING, settings.source, word.span, message, mend)
+
+
+def words_of(settings: Settings) -> Words:
+    """Give the words of phrases, the author's own included."""
+    own = _own(settings)
+    return _widened(tuple((kind, tuple(pairs.items())) for kind, pairs in own.items())) if own else load_words()
+
+
+@lru_cache(maxsize=8)
+def _widened(own: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]) -> Words:
+    return load_words().with_words({kind: dict(pairs) for kind, pairs in own}).words
+
+
+def _own(settings: Settings) -> dict[str, dict[str, str]]:
+    return {kind.value: settings.own_words(kind.value) for kind, _ in settings.words if kind.value != "part"}

@@ -1,64 +1,135 @@
-"""Rendering on two processors: a process made by ``fork`` shares the loaded guide for nothing.
+"""One work on two processors: a process and its twin, made by ``fork``, take the same steps.
 
-Half of the pages is rendered there and comes back through a pipe. Where there is no ``fork``, or only one
-processor, or few pages, everything is rendered here; the pages are the same either way.
+At each step both do their half, and tell each other what came of it. Where there is no ``fork``, or one
+processor, or too little to do, a process is alone and does everything; what comes out is the same.
 """
 
 from __future__ import annotations
 
+import marshal
 import os
-import pickle
-from typing import TYPE_CHECKING, Final, TypeAlias
-
-from tertial.text.problem import Problem
+import signal
+from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Mapping, Sequence
+    from types import TracebackType
 
-    from tertial.pages.render import Renderer
-    from tertial.pages.site import Page
+V = TypeVar("V")
 
 FEWEST: Final = 100
-"""Below so many pages a second process costs what it saves."""
-
-Rendered: TypeAlias = tuple[str, bytes | Problem]
-"""Path of a page, and its bytes or what kept it from being rendered."""
+"""Below so many things to do a second process costs what it saves."""
 
 
-def rendered_pages(renderer: Renderer, pages: Sequence[Page]) -> Iterator[Rendered]:
-    """Render pages, on two processors where that pays; in the order given."""
-    if len(pages) < FEWEST or not hasattr(os, "fork") or (os.cpu_count() or 1) < 2:
-        yield from _render(renderer, pages)
-        return
-    # The pages of one kind stand together, so that every second one makes two halves of like weight.
-    ours, theirs = pages[::2], pages[1::2]
-    reading, writing = os.pipe()
-    child = os.fork()
-    if child == 0:
-        _answer(renderer, theirs, reading, writing)
-    os.close(writing)
-    with os.fdopen(reading, "rb") as pipe:
-        results = list(_render(renderer, ours))
-        answer = pipe.read()
-    _, status = os.waitpid(child, 0)
-    # A second process that failed costs time, not pages.
-    results += pickle.loads(answer) if status == 0 else _render(renderer, theirs)
-    by_path = dict(results)
-    for page in pages:
-        yield page.path, by_path[page.path]
+class Halves:
+    """A process and its twin. The twin ends where the ``with`` block ends.
+
+    :param number: how much there is to do.
+    """
+
+    def __init__(self, number: int) -> None:
+        self._child = -1
+        self._pipes: tuple[int, int] | None = None
+        self.is_twin = False
+        """Whether this is the second process, whose only use is what it tells the first."""
+        if number < FEWEST or not hasattr(os, "fork") or (os.cpu_count() or 1) < 2:
+            return
+        down, up = os.pipe(), os.pipe()
+        self._child = os.fork()
+        self.is_twin = self._child == 0
+        ours, theirs = ((down[0], up[1]), (down[1], up[0])) if self.is_twin else ((up[0], down[1]), (up[1], down[0]))
+        for each in theirs:
+            os.close(each)
+        self._pipes = ours
+
+    @property
+    def is_alone(self) -> bool:
+        """Whether there is no twin to do the other half."""
+        return self._pipes is None
+
+    def half(self, things: Sequence[V]) -> Sequence[V]:
+        """Give this process's half of the things to do; all of them if it is alone."""
+        if self._pipes is None:
+            return things
+        middle = len(things) // 2
+        return things[middle:] if self.is_twin else things[:middle]
+
+    def both(self, mine: Mapping[str, V]) -> dict[str, V]:
+        """Tell the other what came of one half, by name, and give what came of both.
+
+        The values are plain. When the other has failed its half is missing, and it is asked no more.
+        """
+        result = dict(mine)
+        if self._pipes is not None:
+            try:
+                if self.is_twin:
+                    self._send(result)
+                    result.update(self._receive())
+                else:
+                    theirs = self._receive()
+                    self._send(result)
+                    result.update(theirs)
+            except (OSError, EOFError, ValueError, TypeError):
+                if self.is_twin:
+                    os._exit(1)
+                self._part()
+        return result
+
+    def gather(self, mine: Mapping[str, V]) -> dict[str, V]:
+        """Like ``both``, as the last step: only the first process gets an answer, the twin ends."""
+        result = dict(mine)
+        if self.is_twin:
+            self._send(result)
+            os._exit(0)
+        if self._pipes is not None:
+            try:
+                result.update(self._receive())
+            except (OSError, EOFError, ValueError, TypeError):
+                self._part()
+        return result
+
+    def __enter__(self) -> Halves:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
+    ) -> Literal[False]:
+        if self.is_twin:
+            os._exit(kind is not None)
+        self._part()
+        return False
+
+    def _part(self) -> None:
+        """Go on alone."""
+        if self._pipes is not None:
+            for each in self._pipes:
+                os.close(each)
+            self._pipes = None
+            os.kill(self._child, signal.SIGKILL)
+            os.waitpid(self._child, 0)
+
+    def _send(self, value: dict[str, Any]) -> None:
+        if self._pipes is not None:
+            data = marshal.dumps(value)
+            with os.fdopen(self._pipes[1], "wb", closefd=False) as pipe:
+                pipe.write(len(data).to_bytes(8, "big") + data)
+
+    def _receive(self) -> dict[str, Any]:
+        if self._pipes is None:
+            return {}
+        with os.fdopen(self._pipes[0], "rb", buffering=0, closefd=False) as pipe:
+            length = int.from_bytes(_whole(pipe, 8), "big")
+            received: dict[str, Any] = marshal.loads(_whole(pipe, length))
+        return received
 
 
-def _answer(renderer: Renderer, pages: Sequence[Page], reading: int, writing: int) -> None:
-    """Render in the second process, write the result to the pipe, and end without a trace."""
-    code = 1
-    try:
-        os.close(reading)
-        with os.fdopen(writing, "wb") as pipe:
-            pickle.dump(list(_render(renderer, pages)), pipe, protocol=pickle.HIGHEST_PROTOCOL)
-        code = 0
-    finally:
-        os._exit(code)
-
-
-def _render(renderer: Renderer, pages: Iterable[Page]) -> Iterator[Rendered]:
-    return ((page.path, renderer.render(page)) for page in pages)
+def _whole(pipe: Any, length: int) -> bytearray:
+    """Read so many bytes; ``EOFError`` if the other end closes before."""
+    data = bytearray(length)
+    view, at = memoryview(data), 0
+    while at < length:
+        count = pipe.readinto(view[at:])
+        if not count:
+            raise EOFError
+        at += count
+    return data

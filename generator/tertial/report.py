@@ -118,8 +118,7 @@ def _marked(source: SourceText, span: Span) -> Iterator[str]:
     line = source.line(place.line)
     if not line.strip():
         return
-    line_end = span.start + len(line) - (place.column - 1)
-    marked = source.text[span.start : min(span.end, line_end)].rstrip()
+    marked = line[place.column - 1 :][: span.end - span.start].rstrip()
     before = line[: place.column - 1]
     indent = len(before) - len(before.lstrip())
     yield "    " + line[indent:].translate(_SHOWN)
@@ -128,6 +127,8 @@ def _marked(source: SourceText, span: Span) -> Iterator[str]:
 
 def _cells(text: str) -> int:
     """Width of a text in a terminal: wide characters count two, combining ones none."""
+    if text.isascii():
+        return len(text)
     return sum(
         0 if unicodedata.combining(char) else 2 if unicodedata.east_asian_width(char) in "WF" else 1 for char in text
     )

@@ -86,8 +86,13 @@ def described(guide: Guide, species: Species, plumage: Plumage) -> Described:
 
 
 def plumages(first: Species, second: Species) -> tuple[Plumage, ...]:
-    """Give the plumages in which two species are compared, in display order."""
-    return union_plumages(first.records, second.records)
+    """Give the plumages in which two species are compared, in display order.
+
+    Where only the young are described apart, what is written for all stands for the adults.
+    """
+    found = union_plumages(first.records, second.records)
+    grown = any(plumage == ALL or plumage.age == "adult" for plumage in found)
+    return found if grown else (ALL, *found)
 
 
 def compare_species(guide: Guide, first: Species, second: Species, plumage: Plumage) -> Comparison:

@@ -13,13 +13,15 @@ import contextlib
 import hashlib
 import json
 import os
+import posixpath
 import shutil
+import stat
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Callable, Collection, Iterator, Mapping
 
 OWN_LIST: Final = ".made-by-tertial"
 """The list of our files, in ``build/``: a digest and a path a line, as checksum tools write it."""
@@ -55,12 +57,15 @@ class InTheWay:
     """The paths, from the folder."""
 
 
-def put(folder: Path, work: Path, files: Mapping[str, bytes | Path]) -> Outcome | InTheWay:
+def put(
+    folder: Path, work: Path, files: Mapping[str, bytes | Path], settled: Collection[str] = ()
+) -> Outcome | InTheWay:
     """Bring a folder to hold exactly these files of ours.
 
     :param folder: the folder of the finished guide; made if missing.
     :param work: a folder on the same disk for staging and the journal.
     :param files: content by path from ``folder``; a ``Path`` is a file to copy.
+    :param settled: paths of further files of ours that are known to stand as they should.
     :returns: what was done, or what stood in the way. ``OSError`` is raised as it comes: before
         the journal with the former guide untouched, after it with the rest left to the next run.
     """
@@ -69,16 +74,21 @@ def put(folder: Path, work: Path, files: Mapping[str, bytes | Path]) -> Outcome 
     with _alone(work):
         heal(folder, work)
         before = _own_files(folder)
+        digests = {path: before[path] for path in settled if path in before}
         changed, in_the_way = _changed(folder, before, files)
-        stale = [path for path in sorted(before.keys() - files.keys()) if _is_ours(folder, path, before)]
+        stale = [
+            path for path in sorted(before.keys() - files.keys() - digests.keys()) if _is_ours(folder, path, before)
+        ]
         if in_the_way:
             return InTheWay(tuple(in_the_way))
-        own_list = "".join(f"{_sha256(files[path])}  {path}\n" for path in sorted(files))
+        digests.update((path, _sha256(content)) for path, content in files.items())
+        own_list = "".join(f"{digests[path]}  {path}\n" for path in sorted(digests))
         if changed or stale or own_list != _read(folder / OWN_LIST):
             _stage(work, {path: files[path] for path in changed})
             _write_journal(work, sorted(changed, key=_last_pages), stale, own_list)
             heal(folder, work)
-        return Outcome(tuple(sorted(changed)), len(files) - len(changed), tuple(stale), tuple(_foreign(folder, files)))
+        foreign = tuple(_foreign(folder, digests))
+        return Outcome(tuple(sorted(changed)), len(digests) - len(changed), tuple(stale), foreign)
 
 
 def heal(folder: Path, work: Path) -> None:
@@ -86,11 +96,13 @@ def heal(folder: Path, work: Path) -> None:
     stage, journal = work / "stage", work / "journal.json"
     if journal.exists():
         plan = json.loads(journal.read_text(encoding="utf-8"))
+        known: dict[str, bool] = {}
+        made: set[str] = set()
         for path in plan["moves"]:
-            staged, target = stage / path, folder / path
-            if _stays(folder, path) and staged.exists():
-                target.parent.mkdir(parents=True, exist_ok=True)
-                staged.replace(target)
+            staged = stage / path
+            if _stays(folder, path, known) and staged.exists():
+                _make_room(folder, path, made)
+                staged.replace(folder / path)
         for path in plan["removes"]:
             if _stays(folder, path):
                 (folder / path).unlink(missing_ok=True)
@@ -105,16 +117,16 @@ def _changed(folder: Path, before: Mapping[str, str], files: Mapping[str, bytes 
     """Find the files to write, and the strangers that stand in their place."""
     changed: list[str] = []
     in_the_way: set[str] = set()
-    checked: set[Path] = {folder}
+    checked: set[str] = set()
     for path, content in files.items():
+        where = posixpath.dirname(path)
+        while where and where not in checked:
+            checked.add(where)
+            if _is_stranger(folder / where, stat.S_ISDIR):
+                in_the_way.add(where)
+            where = posixpath.dirname(where)
         target = folder / path
-        for parent in target.relative_to(folder).parents:
-            where = folder / parent
-            if where not in checked:
-                checked.add(where)
-                if where.is_symlink() or (where.exists() and not where.is_dir()):
-                    in_the_way.add(parent.as_posix())
-        if target.is_symlink() or (target.exists() and not target.is_file()):
+        if _is_stranger(target, stat.S_ISREG):
             in_the_way.add(path)
         elif not target.exists():
             changed.append(path)
@@ -125,6 +137,14 @@ def _changed(folder: Path, before: Mapping[str, str], files: Mapping[str, bytes 
     return changed, sorted(in_the_way)
 
 
+def _is_stranger(path: Path, is_right: Callable[[int], bool]) -> bool:
+    """Tell whether something stands there that is not of the right kind; a link never is."""
+    try:
+        return not is_right(path.lstat().st_mode)
+    except (FileNotFoundError, NotADirectoryError):
+        return False
+
+
 def _is_ours(folder: Path, path: str, before: Mapping[str, str]) -> bool:
     """Tell whether a file stands as we left it; one cut to nothing by a lost disk counts too."""
     target = folder / path
@@ -133,17 +153,32 @@ def _is_ours(folder: Path, path: str, before: Mapping[str, str]) -> bool:
     return target.stat().st_size == 0 or _sha256(target) == before[path]
 
 
-def _stays(folder: Path, path: str) -> bool:
-    """Tell whether a path stays in the folder, by dots and links too: our lists lie where anyone can write."""
-    root, real = Path(os.path.realpath(folder)), Path(os.path.realpath(folder / path))
-    return real.is_relative_to(root) and real.relative_to(root) == Path(path)
+def _stays(folder: Path, path: str, known: dict[str, bool] | None = None) -> bool:
+    """Tell whether a path stays in the folder, by dots and links too: our lists lie where anyone can write.
+
+    :param known: answers for the folders of paths asked before.
+    """
+    where, name = posixpath.split(path)
+    answers = {} if known is None else known
+    if where not in answers:
+        root, real = Path(os.path.realpath(folder)), Path(os.path.realpath(folder / where))
+        answers[where] = real.is_relative_to(root) and real.relative_to(root) == Path(where)
+    return answers[where] and name not in ("", ".", "..") and not (folder / path).is_symlink()
 
 
 def _stage(work: Path, files: Mapping[str, bytes | Path]) -> None:
+    made: set[str] = set()
     for path, content in files.items():
-        staged = work / "stage" / path
-        staged.parent.mkdir(parents=True, exist_ok=True)
-        staged.write_bytes(_data(content))
+        _make_room(work / "stage", path, made)
+        (work / "stage" / path).write_bytes(_data(content))
+
+
+def _make_room(folder: Path, path: str, made: set[str]) -> None:
+    """Make the folder of a path, unless it is among those that were made already."""
+    where = posixpath.dirname(path)
+    if where not in made:
+        made.add(where)
+        (folder / where).mkdir(parents=True, exist_ok=True)
 
 
 def _write_journal(work: Path, moves: list[str], removes: list[str], own_list: str) -> None:
@@ -184,10 +219,12 @@ def _sha256(content: bytes | Path) -> str:
 
 
 def _foreign(folder: Path, ours: Mapping[str, object]) -> Iterator[str]:
-    for where, folders, names in os.walk(folder):
+    top = str(folder)
+    for where, folders, names in os.walk(top):
         folders.sort()
+        inside = f"{where[len(top) + 1 :].replace(os.sep, '/')}/".removeprefix("/")
         for name in sorted(names):
-            path = Path(where, name).relative_to(folder).as_posix()
+            path = inside + name
             if path not in ours and path not in _NOT_FOREIGN:
                 yield path
 

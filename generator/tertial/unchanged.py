@@ -35,22 +35,19 @@ def last_answer(folder: str, form: str) -> tuple[str, str, int] | None:
             number, kept_form, out, err, code, read, written = marshal.load(file)
     except (OSError, EOFError, ValueError, TypeError):
         return None
-    if (number, kept_form) != (_FORM, form) or written != _output(folder) or read != state(folder):
+    if (number, kept_form) != (_FORM, form) or written != output_state(folder) or read != state(folder):
         return None
     return out, err, code
 
 
-def keep_answer(folder: str, form: str, before: State, out: str, err: str, code: int) -> None:
+def keep_answer(folder: str, form: str, seen: tuple[State, State], out: str, err: str, code: int) -> None:
     """Keep what a build said.
 
-    :param before: the state from before the build read anything. If it has changed meanwhile, nothing is
-        kept: the build may have read either version of a file.
+    :param seen: the state of what the build read and that of what it wrote.
     """
-    if before != state(folder):
-        return
     path = os.path.join(folder, _FILE)
     with open(path + ".part", "wb") as file:
-        marshal.dump((_FORM, form, out, err, code, before, _output(folder)), file)
+        marshal.dump((_FORM, form, out, err, code, *seen), file)
     os.replace(path + ".part", path)
 
 
@@ -65,7 +62,8 @@ def state(folder: str) -> State:
     return found
 
 
-def _output(folder: str) -> State:
+def output_state(folder: str) -> State:
+    """Size and time of change of every file of the finished guide."""
     found: State = {}
     _walk(os.path.join(folder, "build"), "build", found)
     return found

@@ -41,9 +41,9 @@
     for (const group of document.querySelectorAll("li[data-codes]")) {
       const codes = group.dataset.codes.split("+");
       if (codes.length < 2 || codes.length > MOST) continue;
-      const way = make("a", { href: `#${group.dataset.codes}` }, "all marks, best first");
+      const way = make("a", { href: `#${group.dataset.codes}` }, "set side by side");
       way.addEventListener("click", () => picking.scrollIntoView());
-      group.append(make("br", {}), way);
+      group.append(" ", way);
     }
   }
 

@@ -1,7 +1,8 @@
 """How fast tertial is, as ratios measured in one run: ``python tests/bench/bench.py [ENTRIES]``.
 
 Every figure is the median of interleaved runs of whole processes, divided by that of a yardstick measured
-in between, so that a slow or busy machine slows both. Nothing here is a test: figures are for reading.
+in between, so that a slow or busy machine slows both. Beside each stands the same ratio of processor time,
+which other work on the machine hardly moves. Nothing here is a test: figures are for reading.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ import sys
 import tempfile
 import time
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from corpus import write_guide
 
@@ -38,16 +39,32 @@ def tertial(*words: str | Path) -> None:
     run("-m", "tertial", *words)
 
 
-def medians(tasks: Mapping[str, tuple[Callable[[], None], Callable[[], None]]]) -> dict[str, float]:
-    """Time tasks in turn, each after its preparation, and give the median seconds of each."""
-    seconds: dict[str, list[float]] = {name: [] for name in tasks}
+class Took(NamedTuple):
+    """How long something took, in seconds."""
+
+    wall: float
+    """By the clock."""
+
+    processor: float
+    """Of all processors together."""
+
+
+def processor_time() -> float:
+    """Give the processor time of all processes that were run and have ended."""
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
+
+
+def medians(tasks: Mapping[str, tuple[Callable[[], None], Callable[[], None]]]) -> dict[str, Took]:
+    """Time tasks in turn, each after its preparation, and give the medians of each."""
+    found: dict[str, list[Took]] = {name: [] for name in tasks}
     for _ in range(ROUNDS):
         for name, (prepare, task) in tasks.items():
             prepare()
-            begin = time.perf_counter()
+            begin, used = time.perf_counter(), processor_time()
             task()
-            seconds[name].append(time.perf_counter() - begin)
-    return {name: statistics.median(each) for name, each in seconds.items()}
+            found[name].append(Took(time.perf_counter() - begin, processor_time() - used))
+    return {name: Took(*map(statistics.median, zip(*each, strict=True))) for name, each in found.items()}
 
 
 def clear(*folders: Path) -> Callable[[], None]:
@@ -74,7 +91,7 @@ def touch(path: Path) -> Callable[[], None]:
     return prepare
 
 
-def figures(folder: Path, entries: int) -> dict[str, float]:
+def figures(folder: Path, entries: int) -> dict[str, Took]:
     """Measure one size of guide."""
     guide, target = folder / f"guide-{entries}", folder / f"straight-{entries}"
     write_guide(guide, entries)
@@ -92,16 +109,22 @@ def figures(folder: Path, entries: int) -> dict[str, float]:
         }
     )
     print(f"\n{entries} entries, median of {ROUNDS} interleaved runs; seconds only to judge the machine by")
-    for name, seconds in found.items():
-        print(f"  {name:<16} {seconds:8.3f} s")
+    for name, took in found.items():
+        print(f"  {name:<34} {took.wall:8.3f} {took.processor:8.3f}")
+    print("ratios: by the clock, of processor time")
     for name, task, yardstick in (
         ("full build / straight loop", "full build", "straight loop"),
         ("one entry / three imports", "one entry", "three imports"),
         ("nothing changed / python -c pass", "nothing changed", "python -c pass"),
         ("check / straight loop", "check", "straight loop"),
     ):
-        print(f"  {name:<34} {found[task] / found[yardstick]:6.2f}")
+        print_ratio(name, found[task], found[yardstick])
     return found
+
+
+def print_ratio(name: str, took: Took, yardstick: Took) -> None:
+    """Print how many times as long something took as its yardstick."""
+    print(f"  {name:<34} {took.wall / yardstick.wall:8.2f} {took.processor / yardstick.processor:8.2f}")
 
 
 def main(sizes: Sequence[int]) -> None:
@@ -111,8 +134,9 @@ def main(sizes: Sequence[int]) -> None:
     with tempfile.TemporaryDirectory() as name:
         found = [figures(Path(name), size) for size in sizes]
     if len(sizes) > 1:
-        growth = found[-1]["full build"] / found[0]["full build"]
-        print(f"\nfull build of {sizes[-1]} / of {sizes[0]}: {growth:.2f}")
+        print(f"\n{sizes[-1]} entries / {sizes[0]} entries")
+        for task in ("full build", "one entry"):
+            print_ratio(task, found[-1][task], found[0][task])
     peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
     print(f"peak memory of the largest process: {peak:.0f} MiB")
 

@@ -16,7 +16,9 @@ from markdown_it import MarkdownIt
 from markupsafe import Markup
 
 from tertial.pages.accounts import Block, Row, SimilarView, SpeciesView
-from tertial.pages.comparison import Cell, PairRow, PairTable, PairView, Side
+from tertial.pages.comparison import PairView, Side
+from tertial.pages.marks import MarkGroup, MarkRow, NumberRow, Said
+from tertial.pages.plumage_tables import PlumageTable
 from tertial.pages.site import Frame, Link
 from tertial.pages.templates import built_in_layouts
 
@@ -66,17 +68,19 @@ def _pair(first: dict[str, Any], second: dict[str, Any]) -> PairView:
     for plumage in first["marks"]:
         left = {row.part.text: row for row in _rows(first["marks"][plumage])}
         right = {row.part.text: row for row in _rows(second["marks"][plumage])}
+        parts = sorted(left.keys() | right.keys())
         rows = tuple(
-            PairRow(Link(part, "parts.html#part"), _cell(left.get(part)), _cell(right.get(part)))
-            for part in sorted(left.keys() | right.keys())
+            MarkRow(Link(part, "parts.html#part"), "", "v-weak", _cell(left.get(part)), _cell(right.get(part)), part)
+            for part in parts
         )
-        tables.append(PairTable(plumage, plumage, rows))
+        numbers = tuple(NumberRow(part, part, "colour", part, part, "0.80", "strong", "") for part in parts)
+        tables.append(PlumageTable(plumage, plumage, (MarkGroup("", rows),), "", numbers))
     sides = [Side(f["species"], Link(f["code"], "x.html"), "", (), (), (), "") for f in (first, second)]
-    return PairView(sides[0], sides[1], tuple(tables))
+    return PairView(sides[0], sides[1], (), (), (), tuple(tables), (), (), (), ())
 
 
-def _cell(row: Row | None) -> Cell:
-    return Cell(row.said if row else (), "")
+def _cell(row: Row | None) -> tuple[Said, ...]:
+    return (Said(row.said, "", ()),) if row else ()
 
 
 def main(guide: Path, target: Path) -> None:

@@ -188,7 +188,7 @@ def test_without_scripts_the_ready_made_comparisons_are_there(site: Path, browse
     assert not page.locator("select").is_visible()
     assert "ready to read" in page.locator("noscript p").inner_text()
     links = page.locator("main a").evaluate_all("found => found.map(each => each.getAttribute('href'))")
-    assert {"pairs/dowo-hawo.html", "species/downy-woodpecker.html"} <= set(links)
+    assert {"pairs/dowo-hawo.html", "groups/small-woodpeckers.html"} <= set(links)
     context.close()
 
 

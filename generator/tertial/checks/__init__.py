@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Callable, Iterator
 
-    from tertial.guide import Guide
+    from tertial.guide import Account, Guide
     from tertial.text.problem import Problem
 
     Check = Callable[[Guide], Iterator[Problem]]
@@ -67,6 +67,10 @@ CHECKS: tuple[tuple[str, Check], ...] = (
 """Every check with its word, in the order in which they run."""
 
 
+TOGETHER = frozenset({"same-species", "same-code", "outings-overlap", "same-place"})
+"""Checks that hold all accounts against each other. Every other goes through the accounts one by one: it finds
+of an account what it finds of the guide narrowed to that account, whatever it looks up elsewhere."""
+
 DATED_CHECKS: tuple[tuple[str, DatedCheck], ...] = (("date-ahead", dates.date_ahead),)
 """Checks that ask for today; a build does not run them, because the clock must not change it."""
 
@@ -80,3 +84,15 @@ def check_guide(guide: Guide, today: dt.date | None = None) -> tuple[Problem, ..
     if today is not None:
         found.extend(problem for _, dated in DATED_CHECKS for problem in dated(guide, today))
     return tuple(found)
+
+
+def judge_account(guide: Guide, account: Account) -> tuple[Problem, ...]:
+    """Run on one account the checks that judge accounts one by one."""
+    alone = guide.only(account)
+    return tuple(problem for word, check in CHECKS if word not in TOGETHER for problem in check(alone))
+
+
+def judge_together(guide: Guide) -> tuple[Problem, ...]:
+    """Run the checks that judge accounts together, and the others on the settings."""
+    settings = guide.only(None)
+    return tuple(problem for word, check in CHECKS for problem in check(guide if word in TOGETHER else settings))

@@ -43,7 +43,7 @@ def similar_one_sided(guide: Guide) -> Iterator[Problem]:
             other = guide.by_code.get(similar.code.value)
             if other is None or other.code == species.code:
                 continue
-            if species.code not in {each.code.value for each in other.entry.similar}:
+            if species.code not in other.head.similar:
                 also = Also(species.entry.source, similar.code.span, f"{species.name} names it here")
                 message = f"{species.code!r} names {other.code!r} as similar, but {other.code!r} does not name it back"
                 mend = f"add under similar: {species.code}: and the difference as seen from this bird"
@@ -64,9 +64,8 @@ def unknown_code(guide: Guide) -> Iterator[Problem]:
         if code.value in guide.by_code or guide.names.by_code(code.value, guide.scheme):
             continue
         birds = guide.names.find(code.value)
-        names = {species.code: species for species in guide.species}
         capital = code.value.upper()
-        if capital in names or guide.names.by_code(capital, guide.scheme):
+        if capital in guide.by_code or guide.names.by_code(capital, guide.scheme):
             mend = f"write {capital}"
         elif bird := next((bird for bird in birds if bird.listed_code(guide.scheme)), None):
             mend = f"write {bird.listed_code(guide.scheme)} for {bird.listed_name(guide.scheme)}"
@@ -164,6 +163,8 @@ def _codes(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
         yield from ((bird.entry.source, phrase.part) for phrase in bird.entry.ruled_out)
         if bird.entry.settled:
             yield bird.entry.source, bird.entry.settled
+    if not guide.judges_settings:
+        return
     settings = guide.settings
     yield from ((settings.source, code) for code in settings.yardsticks)
     for _, codes in settings.groups:

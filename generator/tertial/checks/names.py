@@ -24,6 +24,8 @@ _CODE = re.compile(r"[A-Z]{2,4}")
 def name_unlisted(guide: Guide) -> Iterator[Problem]:
     """A species whose name is on no list: a slip of the pen, or a bird of one's own."""
     for species in guide.species:
+        if species.bird is not None:
+            continue
         name = species.entry.name
         found = guide.names.find(name.value)
         if not found:
@@ -157,7 +159,7 @@ def same_code(guide: Guide) -> Iterator[Problem]:
 
 
 def _twins(word: str, twins: list[Species], where: object, what: str) -> Iterator[Problem]:
-    first, *others = sorted(twins, key=lambda each: each.entry.source.path)
+    first, *others = sorted(twins, key=lambda each: each.path)
     does, mend = "stands", "join the two files, or mend the name"
     if word == "same-code":
         does, mend = "has it", "give one of them another code"

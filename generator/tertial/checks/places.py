@@ -45,10 +45,9 @@ _COMMENT = re.compile(r"(?:^|\s)#")
 
 def unknown_place(guide: Guide) -> Iterator[Problem]:
     """An outing or an unknown bird at a place that has no entry."""
-    known = {place.slug for place in guide.places}
     for entry in guide.entries():
-        if isinstance(entry, OutingEntry | UnknownEntry) and entry.place and entry.place.value not in known:
-            near = get_close_matches(entry.place.value.casefold(), sorted(known), n=1)
+        if isinstance(entry, OutingEntry | UnknownEntry) and entry.place and entry.place.value not in guide.by_place:
+            near = get_close_matches(entry.place.value.casefold(), sorted(guide.by_place), n=1)
             message = f"no place of this guide has the id {entry.place.value!r}"
             mend = f"write {near[0]}" if near else f"make a file with place:, and id: {slug_of(entry.place.value)}"
             yield Problem("unknown-place", Severity.GAP, entry.source, entry.place.span, message, mend)
@@ -57,11 +56,11 @@ def unknown_place(guide: Guide) -> Iterator[Problem]:
 def same_place(guide: Guide) -> Iterator[Problem]:
     """Two places with one id, so that an outing could not tell which is meant."""
     seen: dict[str, Place] = {}
-    for place in sorted(guide.places, key=lambda place: place.entry.source.path):
-        name = place.entry.id or place.entry.name
-        slug = slug_of(name.value)
+    for place in sorted(guide.places, key=lambda place: place.path):
+        slug = slug_of(place.head.id or place.name)
         first = seen.setdefault(slug, place)
         if first is not place:
+            name = place.entry.id or place.entry.name
             also = Also(first.entry.source, (first.entry.id or first.entry.name).span, "first used here")
             message = f"the id {slug!r} belongs to another place too; one of its own was expected"
             mend = "write another id: here, or join the two files"
@@ -89,13 +88,18 @@ def place_too_exact(guide: Guide) -> Iterator[Problem]:
 
 def position_unsaid(guide: Guide) -> Iterator[Problem]:
     """A position without a word on how closely it may be told: it is withheld."""
-    told = {problem.source.path for problem in guide.problems if problem.word == "not-a-choice"}
     for place in guide.places:
         entry = place.entry
-        if entry.position is not None and entry.shown_as is None and entry.source.path not in told:
+        if entry.position is not None and entry.shown_as is None and not _is_told(place):
             message = f"the position of {entry.name.value} is withheld, because shown as: is not written"
             mend = "write shown as: and exact, 0.001, 0.01, 0.1 or 1 degree, or withheld"
             yield Problem("position-unsaid", Severity.GAP, entry.source, entry.position.span, message, mend)
+
+
+def _is_told(place: Place) -> bool:
+    """Whether it was said already that the choice written there is none."""
+    _, problems = place.sheet.found()
+    return any(problem.word == "not-a-choice" for problem in problems)
 
 
 def position_in_text(guide: Guide) -> Iterator[Problem]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Final
 
-from tertial.marks.separation import agreement_of_sets, separate
+from tertial.marks.separation import agreement_of_sets, by_facet, separate
 from tertial.marks.statements import Claim, Statement
 from tertial.marks.verdicts import Verdict
 
@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 
 _ALIKE: Final = 0.5
 """A state that agrees this far with one that the account allows is allowed."""
+
+_HARDLY: Final = 0.9
+"""A separation of a bird seen from which hardly any bird looks like that: what is said plainly, or rarely not so."""
 
 
 class Fit(StrEnum):
@@ -87,7 +90,7 @@ def _against(seen: Mapping[str, Reading], described: Described, words: Words) ->
     rows = []
     for word, reading in seen.items():
         told = described.told.get(word, {})
-        for statement in reading.statements:
+        for statement in (each for whole in reading.statements for each in by_facet(whole, words)):
             there = told.get(statement.key)
             if statement.implied and (there is None or there.statement.implied):
                 continue
@@ -112,7 +115,7 @@ def fit_of(seen: Statement, told: Statement, words: Words) -> Fit:
     if any(allowed):
         return Fit.FITS
     found = separate(_as_seen(seen), told, words)
-    if found.verdict.settles:
+    if found.value >= _HARDLY:
         return Fit.CONTRADICTS
     return Fit.FITS if found.verdict is Verdict.SHARED else Fit.NOT_RECORDED
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.folding import other_numbers
@@ -25,6 +25,9 @@ TOKEN: Final = re.compile(r"\d+(?:\.\d+)?|[^\W\d_]+(?:['\u2019][^\W\d_]+)*")
 
 ARTICLES: Final = frozenset({"a", "an", "the", "its"})
 """Words that no wording depends on: "half the head" and "half head" are looked up as one."""
+
+_SHORT_WORD: Final = re.compile("[a-z]{3,7}")
+_DOUBLING: Final = re.compile("^[^aeiou]+[aeiou][gmntd]$")
 
 COLOUR: Final = Aspect.COLOUR
 
@@ -59,6 +62,7 @@ class Kind(StrEnum):
     NOTHING = "nothing"
     SILENT = "silent"
     COUNTED = "counted"
+    DEGREE = "degree"
 
 
 class Sense(NamedTuple):
@@ -90,9 +94,9 @@ class Term(NamedTuple):
     """Of a colour, its sRGB reference as ``#rrggbb``."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Lists:
-    """All word lists."""
+    """All word lists; two are the same only if they are one."""
 
     wordings: tuple[tuple[str, Sense], ...]
     """Every wording with one sense of it, preferred words first within a list."""
@@ -109,14 +113,11 @@ class Lists:
     where: Mapping[str, str]
     """From a marking to the name of the places that bear its colour (``streaked`` to ``streaks``)."""
 
+    tints: frozenset[str]
+    """Shades by which a colour lies over another one (``washed``, ``glossy``)."""
+
     keeps: frozenset[str]
     """Markings whose colour is never that of the part, however it is worded."""
-
-    before: frozenset[str]
-    """Words of place that stand like an adjective before what they bear (``upper``)."""
-
-    nouns: frozenset[str]
-    """Words of place that stand like a noun behind what describes them (``tip``)."""
 
 
 def tokens(text: str) -> tuple[str, ...]:
@@ -129,6 +130,7 @@ def _spellings() -> tuple[tuple[str, str], ...]:
     return tuple((row["american"], row["british"]) for row in read_table("spellings.csv"))
 
 
+@lru_cache(maxsize=8192)
 def plain_token(token: str) -> str:
     """Give a word in lower case and British spelling."""
     found = token.casefold().replace("\u2019", "'")
@@ -146,14 +148,13 @@ def load_lists() -> Lists:
     places = read_table("places.csv")
     wordings = (*_terms(), *_markings(markings), *_proportions(), *_small_words(constancy, places))
     return Lists(
-        wordings=wordings,
+        wordings=(*wordings, *_comparatives(wordings)),
         terms=dict(_known_terms(markings)),
         weights={row["word"]: float(row["weight"]) for row in constancy},
         never=frozenset(row["word"] for row in constancy if row["negative"]),
         where={row["term"]: row["where"] for row in markings},
+        tints=frozenset(sense.word for _, sense in wordings if sense.kind in {Kind.TINT, Kind.GLOSS}),
         keeps=frozenset(row["term"] for row in markings if row["keeps"]),
-        before=frozenset(row["place"] for row in places if row["kind"] == "before"),
-        nouns=frozenset(row["place"] for row in places if row["kind"] == "noun"),
     )
 
 
@@ -206,17 +207,36 @@ def _small_words(
             yield wording, Sense(Kind(row["kind"]), row["word"])
 
 
+def _comparatives(wordings: Iterable[tuple[str, Sense]]) -> Iterator[tuple[str, Sense]]:
+    """Form "redder" and "reddest" from every short word of the lists, unless that means something already.
+
+    Like number forms they are only looked up and never shown, so that an odd one does no harm.
+    """
+    listed = {wording.casefold() for wording, sense in wordings if sense.kind is not Kind.PLACE}
+    for wording, sense in wordings:
+        stem = wording.casefold()
+        if sense.kind not in {Kind.TERM, Kind.SHADE} or not _SHORT_WORD.fullmatch(stem):
+            continue
+        if _DOUBLING.search(stem):
+            stem += stem[-1]
+        elif stem.endswith("y"):
+            stem = stem[:-1] + "i"
+        for form in (f"{stem.removesuffix('e')}er", f"{stem.removesuffix('e')}est"):
+            if form not in listed:
+                yield form, Sense(Kind.COMPARATIVE, wording)
+
+
 def _known_terms(markings: Iterable[Mapping[str, str]]) -> Iterator[tuple[tuple[Aspect, str], Term]]:
-    for row in read_table("colours.csv"):
-        yield (COLOUR, row["term"]), Term("colour", None, frozenset(split_cell(row["near"])), row["hex"])
+    for colour in read_table("colours.csv"):
+        yield (COLOUR, colour["term"]), Term("colour", None, frozenset(split_cell(colour["near"])), colour["hex"])
     for row in (*read_table("terms.csv"), *read_table("behaviour.csv")):
         rung = int(row["rung"]) if row["rung"] else None
         yield (Aspect(row["aspect"]), row["term"]), Term(row["facet"], rung, frozenset(split_cell(row["near"])))
-    for row in markings:
-        yield (Aspect.PATTERN, row["term"]), Term("marking", None, frozenset(split_cell(row["near"])))
+    for marking in markings:
+        yield (Aspect.PATTERN, marking["term"]), Term(marking["facet"], None, frozenset(split_cell(marking["near"])))
     for part in read_table("proportion-parts.csv"):
         for step in read_table("proportions.csv"):
-            word = step["term"].replace("*", part["part"])
-            yield (Aspect.LENGTH, word), Term(f"against {part['part']}", int(step["rung"]))
-    for rung, word in enumerate(("few", "many")):
-        yield (Aspect.NUMBER, word), Term("amount", rung)
+            proportion = step["term"].replace("*", part["part"])
+            yield (Aspect.LENGTH, proportion), Term(f"against {part['part']}", int(step["rung"]))
+    for rank, amount in enumerate(("few", "many")):
+        yield (Aspect.NUMBER, amount), Term("amount", rank)

@@ -5,7 +5,7 @@ A sentence names a few marks at most, the easiest of the best first, and says no
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING, Final
 
@@ -83,7 +83,7 @@ def mark_named(row: PartRow) -> str:
     like = [each for each in row.aspects if each.verdict is best.verdict]
     if len(like) > 1:
         return plain
-    place = f" {best.key.where}" if best.key.where else ""
+    place = f" ({best.key.where})" if best.key.where else ""
     words = _aspects()[best.key.aspect]
     return words.format(part=row.word, parts=_several(row)) + place
 
@@ -111,21 +111,50 @@ def sentence(comparison: Comparison) -> PlumageSentence:
 
 
 def pair_sentences(comparisons: Sequence[Comparison]) -> tuple[PlumageSentence, ...]:
-    """Say it of every plumage, the easiest first; what is true of several is said once."""
-    found: dict[str, PlumageSentence] = {}
-    order = {id(each): at for at, each in enumerate(comparisons)}
-    ranked = sorted(comparisons, key=lambda each: (_best_rank(each), order[id(each)]))
-    for comparison in ranked:
+    """Say it of a pair: first what holds in every plumage, then what each adds, the easiest plumage first.
+
+    What is true of several plumages is said once.
+    """
+    general = _general(comparisons) if len(comparisons) > 1 else frozenset()
+    found: list[PlumageSentence] = []
+    if general:
+        whole = replace(comparisons[0], parts=tuple(row for row in comparisons[0].parts if row.word in general))
+        said = sentence(whole)
+        text = f"All plumages: {said.text.partition(': ')[2]}"
+        found.append(PlumageSentence(tuple(each.first for each in comparisons), said.verdict, said.marks, text))
+    rest = [replace(each, parts=tuple(row for row in each.parts if row.word not in general)) for each in comparisons]
+    clauses: dict[str, list[PlumageSentence]] = {}
+    for comparison in sorted(rest, key=_best_rank):
         said = sentence(comparison)
-        _, _, clause = said.text.partition(": ")
-        if clause in found:
-            before = found[clause]
-            plumages = (*before.plumages, *said.plumages)
-            who = _capital(_listed([birds_of(each) for each in plumages]))
-            found[clause] = PlumageSentence(plumages, said.verdict, said.marks, f"{who}: {clause}")
-        else:
-            found[clause] = said
-    return tuple(found.values())
+        clause = said.text.partition(": ")[2]
+        if general and said.verdict.rank > Verdict.HELPFUL.rank:
+            clause = "nothing more is recorded that helps."
+        clauses.setdefault(clause, []).append(said)
+    for clause, alike in clauses.items():
+        plumages = tuple(each.plumages[0] for each in alike)
+        everyone = len(plumages) == len(comparisons) > 1
+        who = "All plumages" if everyone else _capital(_listed([_birds_among(each, comparisons) for each in plumages]))
+        if not (everyone and general and not alike[0].marks):
+            found.append(PlumageSentence(plumages, alike[0].verdict, alike[0].marks, f"{who}: {clause}"))
+    return tuple(found)
+
+
+def _birds_among(plumage: Plumage, comparisons: Sequence[Comparison]) -> str:
+    """Name the birds of a plumage beside others: what is written for all then stands for the rest."""
+    return "other birds" if plumage == ALL and len(comparisons) > 1 else birds_of(plumage)
+
+
+def _general(comparisons: Sequence[Comparison]) -> frozenset[str]:
+    """Give the parts that help, and that both accounts describe for all plumages at once."""
+    everywhere = [
+        {row.word for row in comparison.parts if row.verdict.rank <= Verdict.HELPFUL.rank and _is_of_all(row)}
+        for comparison in comparisons
+    ]
+    return frozenset.intersection(*map(frozenset, everywhere))
+
+
+def _is_of_all(row: PartRow) -> bool:
+    return all(origin == ALL for _, origin in (*row.first, *row.second))
 
 
 def wanted_sentence(wanted: Wanted, first: str, second: str) -> str:

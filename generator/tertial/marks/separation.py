@@ -12,13 +12,14 @@ from dataclasses import dataclass, replace
 from itertools import permutations
 from typing import TYPE_CHECKING, Final, Protocol
 
+from tertial.marks.statements import Claim
 from tertial.marks.transport import best_worth
 from tertial.marks.verdicts import Verdict, rounded, verdict_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from tertial.marks.statements import Aspect, Claim, Quality, Statement
+    from tertial.marks.statements import Aspect, Quality, Statement
 
 _MOST_MATCHED: Final = 5
 """Sets of more terms than this are matched term by term as they come; nobody writes such phrases."""
@@ -73,9 +74,18 @@ def by_facet(statement: Statement, words: Agreement) -> tuple[Statement, ...]:
     if not found:
         return (statement,)
     return tuple(
-        replace(statement, key=statement.key._replace(facet=facet), claims=tuple(found[facet]))
+        replace(statement, key=statement.key._replace(facet=facet), claims=_joined(found[facet]))
         for facet in sorted(found)
     )
+
+
+def _joined(claims: Sequence[Claim]) -> tuple[Claim, ...]:
+    """Add up the weights of claims that are left with the same terms."""
+    weights: dict[tuple[tuple[Quality, ...], bool], float] = {}
+    for claim in claims:
+        state = (claim.qualities, claim.negative)
+        weights[state] = weights.get(state, 0.0) + claim.weight
+    return tuple(Claim(qualities, weight, negative) for (qualities, negative), weight in weights.items())
 
 
 def separate(first: Statement, second: Statement, words: Agreement) -> Separated:

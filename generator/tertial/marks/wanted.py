@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from tertial.marks.plumages import ALL
 from tertial.marks.verdicts import rounded
 
 if TYPE_CHECKING:
@@ -76,7 +77,7 @@ def _of_part(comparison: Comparison, row: PartRow) -> Iterable[tuple[Wanted, tup
     if told is None or _promise(most) == 0:
         return
     gain = rounded(max(0.0, _promise(most) - comparison.value))
-    plumage = comparison.second if most.first else comparison.first
+    plumage = ALL if told.origin == ALL else comparison.second if most.first else comparison.first
     yield Wanted(most.first is None, plumage, row.word, most.key.aspect, told, _promise(most), gain), row.ease
 
 

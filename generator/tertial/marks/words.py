@@ -6,7 +6,7 @@ A table is a value. A guide with words of its own gets a second table and leaves
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Final
 
 from tertial.marks.folding import likeness
@@ -14,9 +14,10 @@ from tertial.marks.lexicon import COLOUR, Kind, Lists, Sense, Term, load_lists, 
 from tertial.marks.statements import Aspect, Quality
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
 _SHORTEST_SLIP: Final = 4
+_LONGEST_SLIP: Final = 30
 _STEPS: Final = (1.0, 0.5)
 """Agreement of terms on one scale by the steps between them; more steps, none."""
 
@@ -65,19 +66,14 @@ class Words:
     longest: Mapping[str, int] = field(init=False, repr=False)
     """From a first token to the most tokens of any wording that begins with it."""
 
+    _offers: dict[str, tuple[str, ...]] = field(default_factory=dict, init=False, repr=False)
+    """From the joined tokens of describing words to the preferred words offered for them; made when asked for."""
+
     _near: dict[str, tuple[str, ...]] = field(default_factory=dict, init=False, repr=False)
 
     def __post_init__(self) -> None:
-        senses: dict[str, tuple[Sense, ...]] = {}
-        longest: dict[str, int] = {}
-        for wording, sense in (*self.lists.wordings, *self.own):
-            run = tokens(wording)
-            if not run:
-                continue
-            known = senses.get("".join(run), ())
-            if not any((each.kind, each.aspect) == (sense.kind, sense.aspect) for each in known):
-                senses["".join(run)] = (*known, sense)
-            longest[run[0]] = max(len(run), longest.get(run[0], 0))
+        senses, longest = dict(_shipped(self.lists)[0]), dict(_shipped(self.lists)[1])
+        _add(self.own, senses, longest)
         object.__setattr__(self, "senses", senses)
         object.__setattr__(self, "longest", longest)
 
@@ -88,11 +84,13 @@ class Words:
     def near(self, text: str, limit: int = 3) -> tuple[str, ...]:
         """Give preferred words that an unknown word may have meant, the likeliest first."""
         asked = "".join(tokens(text))
+        if not self._offers:
+            self._offers.update(_offers(self.senses))
         if asked not in self._near:
-            scores = likeness(asked, self.senses, 0.78) if len(asked) >= _SHORTEST_SLIP else {}
+            fit = _SHORTEST_SLIP <= len(asked) <= _LONGEST_SLIP and asked.isalpha()
+            scores = likeness(asked, self._offers, 0.78) if fit else {}
             ranked = sorted(scores, key=lambda wording: (-scores[wording], wording))
-            words = (sense.word for wording in ranked for sense in self.senses[wording] if sense.kind in _CONTENT)
-            self._near[asked] = tuple(dict.fromkeys(words))
+            self._near[asked] = tuple(dict.fromkeys(word for wording in ranked for word in self._offers[wording]))
         return self._near[asked][:limit]
 
     def colour(self, word: str) -> str | None:
@@ -106,8 +104,11 @@ class Words:
         """Give what a term is about within its aspect (``girth``, ``curve``, ``against head``).
 
         Terms of one facet exclude each other. Of terms of different facets neither speaks against the
-        other, so that an agreement of 0 between them is no difference.
+        other, so that an agreement of 0 between them is no difference. A colour that washes over
+        another is of a facet of its own.
         """
+        if not self.lists.tints.isdisjoint(quality.shades):
+            return "wash"
         return self._term(aspect, quality.word).facet
 
     def agreement(self, aspect: Aspect, a: Quality, b: Quality) -> float:
@@ -150,6 +151,19 @@ class Words:
                 if other != meant:
                     taken.append((kind, own))
         return WidenedWords(replace(self, own=(*self.own, *added.values())), tuple(unknown), tuple(taken))
+
+    def between(self, aspect: Aspect, a: str, b: str) -> tuple[str, ...]:
+        """Give the terms that lie between two on one ordered scale, from the lower; none on other scales."""
+        ends = [self._term(aspect, word) for word in (a, b)]
+        rungs = sorted(term.rung for term in ends if term.rung is not None)
+        if len(rungs) < len(ends) or ends[0].facet != ends[1].facet:
+            return ()
+        scale = sorted(
+            (term.rung, word)
+            for (home, word), term in self.lists.terms.items()
+            if home is aspect and term.facet == ends[0].facet and term.rung is not None
+        )
+        return tuple(word for rung, word in scale if rungs[0] < rung < rungs[1])
 
     def _term(self, aspect: Aspect, word: str) -> Term:
         return self.lists.terms.get((aspect, word)) or Term("")
@@ -194,3 +208,29 @@ class Words:
 def load_words() -> Words:
     """Read the shipped lists into a table, once."""
     return Words(load_lists())
+
+
+@lru_cache(maxsize=2)
+def _shipped(lists: Lists) -> tuple[Mapping[str, tuple[Sense, ...]], Mapping[str, int]]:
+    """Index the wordings of the lists, once for all tables made of them."""
+    senses: dict[str, tuple[Sense, ...]] = {}
+    longest: dict[str, int] = {}
+    _add(lists.wordings, senses, longest)
+    return senses, longest
+
+
+def _add(wordings: Iterable[tuple[str, Sense]], senses: dict[str, tuple[Sense, ...]], longest: dict[str, int]) -> None:
+    """Add wordings to an index; of each kind and aspect the first sense of a wording stays."""
+    for wording, sense in wordings:
+        if run := tokens(wording):
+            known = senses.get("".join(run), ())
+            if not any(each.kind is sense.kind and each.aspect is sense.aspect for each in known):
+                senses["".join(run)] = (*known, sense)
+            longest[run[0]] = max(len(run), longest.get(run[0], 0))
+
+
+def _offers(senses: Mapping[str, tuple[Sense, ...]]) -> Iterator[tuple[str, tuple[str, ...]]]:
+    for run, known in senses.items():
+        words = tuple(each.word for each in known if each.kind in _CONTENT and each.aspect is not Aspect.LENGTH)
+        if words:
+            yield run, words

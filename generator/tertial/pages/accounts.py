@@ -160,9 +160,7 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
         behaviour=behaviour_rows(site, entry.behaviour),
         similar=tuple(_similar(site, species)),
         flocks=tuple(
-            Link(flock.entry.name.value, account_path(flock))
-            for flock in site.guide.flocks
-            if species.code in {member.value for member in flock.entry.members}
+            Link(flock.name, account_path(flock)) for flock in site.guide.flocks if species.code in flock.head.members
         ),
         body=BodyView(source, entry.body),
         sources=tuple(site.words(each.value) for each in entry.sources),

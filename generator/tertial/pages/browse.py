@@ -9,17 +9,19 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeVar
 
+from tertial.groups import groups
 from tertial.pages.browse_sheet import sheet_data, sheet_view
 from tertial.pages.browse_shelf import Shelf
-from tertial.pages.site import COMPARE, SORTING, Link, Page, Site, account_path, pair_path
+from tertial.pages.site import COMPARE, SORTING, Link, Page, Site, group_path, pair_path
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from tertial.guide import Guide
     from tertial.pages.browse_shelf import Json, Shelved
+
+V = TypeVar("V")
 
 DATA: Final = "data"
 """Folder of the data, from the guide's root."""
@@ -44,24 +46,14 @@ class Choice:
 
 
 @dataclass(frozen=True, slots=True)
-class ReadyGroup:
-    """A group of look-alikes, as far as they have accounts."""
-
-    name: str
-    members: tuple[Link, ...]
-    """Codes with the ways to the accounts."""
-    pairs: tuple[Link, ...]
-    """Pages that set two of them side by side."""
-
-
-@dataclass(frozen=True, slots=True)
 class CompareView:
     """The page that sets any birds side by side."""
 
     choices: tuple[Choice, ...]
     pairs: tuple[tuple[Link, str], ...]
     """Every ready-made pair with both codes, as the address of a comparison has them."""
-    groups: tuple[ReadyGroup, ...]
+    groups: tuple[tuple[Link, str], ...]
+    """Every ready-made group likewise."""
     marks: str
     """Address of what accounts are compared by."""
 
@@ -82,14 +74,23 @@ def browse_pages(site: Site) -> Iterator[Page]:
         return
     shelf = Shelf(site.guide)
     description = "Two to four birds of your choice side by side, with what separates them on top."
-    yield Page(COMPARE, "compare.html", "Any birds", description, partial(_compare_view, site, shelf))
+    yield Page(COMPARE, "compare.html", "Any birds", description, _of_all(shelf, partial(_compare_view, site, shelf)))
     description = "A sheet to tick what was seen of a bird, beside what each account says to it."
-    yield Page(SORTING, "sorting.html", "Sorting out a bird", description, partial(sheet_view, site, shelf))
-    yield _data(MARKS, "marks", shelf.marks)
-    yield _data(SHEET, "sheet", partial(sheet_data, shelf))
-    for species in site.guide.species:
-        if site.guide.by_code[species.code] is species:
-            yield _data(_data_path(species.slug), species.code, partial(_account, shelf, species.code))
+    yield Page(
+        SORTING, "sorting.html", "Sorting out a bird", description, _of_all(shelf, partial(sheet_view, site, shelf))
+    )
+    yield _data(MARKS, "marks", _of_all(shelf, shelf.marks))
+    yield _data(SHEET, "sheet", _of_all(shelf, partial(sheet_data, shelf)))
+    for species in shelf.species:
+        yield _data(_data_path(species.slug), species.code, _of_all(shelf, partial(_account, shelf, species.code)))
+
+
+def _of_all(shelf: Shelf, view: Callable[[], V]) -> Callable[[], V]:
+    def asked() -> V:
+        shelf.ask_all()
+        return view()
+
+    return asked
 
 
 def _account(shelf: Shelf, code: str) -> Json:
@@ -120,7 +121,11 @@ def _compare_view(site: Site, shelf: Shelf) -> CompareView:
         )
         for pair in site.guide.pairs
     )
-    return CompareView(tuple(_choice(bird) for bird in shelf.birds), pairs, tuple(_groups(site.guide)), MARKS)
+    ready = tuple(
+        (Link(group.name, group_path(group.slug)), "+".join(species.code for species in group.members))
+        for group in groups(site.guide)
+    )
+    return CompareView(tuple(_choice(bird) for bird in shelf.birds), pairs, ready, MARKS)
 
 
 def _choice(bird: Shelved) -> Choice:
@@ -128,16 +133,3 @@ def _choice(bird: Shelved) -> Choice:
     names = [described.plumage.text for described in bird.plumages]
     plumages = tuple((f"{species.code}.{name.replace(' ', '-')}", name) for name in names)
     return Choice(species.name, species.code, _data_path(species.slug), plumages)
-
-
-def _groups(guide: Guide) -> Iterator[ReadyGroup]:
-    for name, codes in guide.settings.groups:
-        members = {code.value: guide.by_code[code.value] for code in codes if code.value in guide.by_code}
-        pairs = tuple(
-            Link(f"{pair.first.code} or {pair.second.code}", pair_path(pair))
-            for pair in guide.pairs
-            if pair.first.code in members and pair.second.code in members
-        )
-        if members:
-            links = tuple(Link(code, account_path(species)) for code, species in members.items())
-            yield ReadyGroup(name.value, links, pairs)

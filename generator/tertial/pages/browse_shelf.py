@@ -72,8 +72,18 @@ class Shelf:
     @cached_property
     def birds(self) -> tuple[Shelved, ...]:
         """Every species that can be asked for by its code, in list order."""
+        return tuple(_shelved(self.guide, species) for species in self.species)
+
+    @property
+    def species(self) -> tuple[Species, ...]:
+        """The same by themselves."""
         guide = self.guide
-        return tuple(_shelved(guide, species) for species in guide.species if guide.by_code[species.code] is species)
+        return tuple(species for species in guide.species if guide.by_code[species.code] is species)
+
+    def ask_all(self) -> None:
+        """Ask for every account: a page that uses the shelf depends on all, whoever has filled it before."""
+        for species in self.species:
+            species.sheet.found()
 
     _numbers: dict[int, int] = field(default_factory=dict, init=False, repr=False, compare=False)
     """The number of each statement by the identity of what told it: to hash it again would cost more."""

@@ -1,64 +1,38 @@
-"""Two look-alikes side by side: parts as rows, both birds as columns, a table for each plumage.
-
-What is written for all plumages of both birds stands in one table. A part that either bird
-describes by plumage stands in the tables of the plumages, so that nothing is said twice.
-"""
+"""Two look-alikes side by side: what separates them in each plumage, on top and with the reason."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from tertial.marks.inherit import inherit, union_plumages
-from tertial.marks.plumages import ALL, Plumage
-from tertial.pages.accounts import months_strip, phrase_rows, plumage_heading, size_rows
+from tertial.marks.plumages import ALL
+from tertial.marks.sentences import pair_sentences
+from tertial.marks.verdicts import Verdict
+from tertial.marks.wanted import wanted
+from tertial.pages.accounts import behaviour_rows, months_strip, plumage_heading
+from tertial.pages.facts import remarks, sketch_view
+from tertial.pages.marks import (
+    Said,
+    method_of,
+    said_phrases,
+    verdict_style,
+)
 from tertial.pages.pictures import PictureView, picture_views
+from tertial.pages.plumage_tables import PlumageTable, everywhere, plumage_tables, table_id
 from tertial.pages.site import PAIRS, Link, Page, Site, account_path, pair_path, said
+from tertial.pages.sizes import SizeRow, size_rows
+from tertial.side_by_side import compare_plumages
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Collection, Iterator, Sequence
 
-    from tertial.entries.values import Phrase
+    from tertial.entries.values import Written
     from tertial.guide import Pair, Species
-    from tertial.pages.accounts import Row
+    from tertial.marks.compare import Comparison
 
-
-class Cell(NamedTuple):
-    """What one bird's account says of one part."""
-
-    said: tuple[Link, ...]
-    """The phrase; empty when nothing is recorded."""
-
-    origin: str
-    """The plumage it was written for, when that is a wider one than the table's; else ''."""
-
-
-class PairRow(NamedTuple):
-    """One part of both birds."""
-
-    part: Link
-    """The part."""
-
-    first: Cell
-    """The first bird's."""
-
-    second: Cell
-    """The second bird's."""
-
-
-@dataclass(frozen=True, slots=True)
-class PairTable:
-    """The rows of one plumage."""
-
-    heading: str
-    """The plumage."""
-
-    id: str
-    """Id of the table, for links."""
-
-    rows: tuple[PairRow, ...]
-    """Its rows; never empty."""
+_MOST_WANTED: Final = 6
+"""A list for a walk, not for a winter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,20 +49,82 @@ class Side:
     months_text: str
 
 
+class Fact(NamedTuple):
+    """A matter on which both accounts say something that is not weighed."""
+
+    matter: str
+    first: tuple[Link, ...]
+    second: tuple[Link, ...]
+
+
+class Short(NamedTuple):
+    """What the marks of one or more plumages come to."""
+
+    who: str
+    """The birds it is true of."""
+    text: str
+    """What separates them."""
+    table: str
+    """Id of the first table it speaks of."""
+    style: str
+
+
+class Glance(NamedTuple):
+    """One part through all plumages."""
+
+    part: Link
+    cells: tuple[tuple[str, str, str], ...]
+    """For each plumage the verdict, its class, and the id of the table; all '' where neither account has the part."""
+
+
+class WantedView(NamedTuple):
+    """A record to make on the next walk."""
+
+    code: Link
+    part: Link
+    plumage: str
+    """The plumage, or '' for any."""
+    other: Link
+    phrase: Said
+    """What the other bird's account says of the part."""
+
+
+class ListedSide(NamedTuple):
+    """One of the two birds, in the list of all pairs."""
+
+    code: Link
+    """Its code."""
+
+    sketches: tuple[PictureView, ...]
+    """Its first sketch, if it has one."""
+
+    remark: tuple[Link, ...]
+    """What its account says of the difference, or nothing."""
+
+
 @dataclass(frozen=True, slots=True)
 class PairView:
     """A pair of look-alikes."""
 
     first: Side
     second: Side
-    tables: tuple[PairTable, ...]
+    shorts: tuple[Short, ...]
+    headings: tuple[str, ...]
+    """The plumages that are compared."""
+    glance: tuple[Glance, ...]
+    tables: tuple[PlumageTable, ...]
+    sizes: tuple[SizeRow, ...]
+    facts: tuple[Fact, ...]
+    wanted: tuple[WantedView, ...]
+    verdicts: tuple[tuple[Link, str], ...]
+    """Every verdict with its explanation and class, for the legend."""
 
 
 @dataclass(frozen=True, slots=True)
 class PairsView:
     """All pairs of the guide."""
 
-    pairs: tuple[tuple[Link, Side, Side], ...]
+    pairs: tuple[tuple[Link, ListedSide, ListedSide], ...]
     """For each pair the way to its page, and both birds."""
 
 
@@ -97,7 +133,7 @@ def pair_pages(site: Site) -> Iterator[Page]:
     pairs = site.guide.pairs
     for pair in pairs:
         title = f"{pair.first.name} or {pair.second.name}"
-        description = f"{title}: their marks side by side, plumage by plumage."
+        description = f"{title}: what tells them apart, plumage by plumage."
         yield Page(pair_path(pair), "pair.html", title, description, partial(_pair_view, site, pair))
     if pairs:
         description = "Pairs of birds that are taken for one another, each with its page."
@@ -109,24 +145,35 @@ def _pairs_view(site: Site) -> PairsView:
         tuple(
             (
                 Link(f"{pair.first.name} or {pair.second.name}", pair_path(pair)),
-                _side(site, pair.first, pair.second),
-                _side(site, pair.second, pair.first),
+                _listed_side(site, pair.first, pair.second),
+                _listed_side(site, pair.second, pair.first),
             )
             for pair in site.guide.pairs
         )
     )
 
 
+def _listed_side(site: Site, species: Species, other: Species) -> ListedSide:
+    sketch = sketch_view(site, species)
+    remark = next((remark for code, remark in species.fact(remarks) if code == other.code), "")
+    return ListedSide(site.code(species.code), (sketch,) if sketch else (), site.words(remark))
+
+
 def _pair_view(site: Site, pair: Pair) -> PairView:
     first, second = pair.first, pair.second
-    tables = (
-        _facts(site, first, second),
-        *_mark_tables(site, first, second),
-        _notes(site, first, second, "Voice"),
-        _notes(site, first, second, "Behaviour"),
-    )
+    comparisons = compare_plumages(site.guide, first, second)
+    tables = tuple(plumage_tables(site, comparisons, first, second))
     return PairView(
-        _side(site, first, second), _side(site, second, first), tuple(table for table in tables if table.rows)
+        _side(site, first, second),
+        _side(site, second, first),
+        _shorts(comparisons),
+        tuple(plumage_heading(each.first.text) for each in comparisons),
+        tuple(_glance(site, comparisons, everywhere(first, second))),
+        tables,
+        tuple(_sizes(comparisons)),
+        tuple(_facts(site, first, second)),
+        tuple(_wanted(site, comparisons, first, second)),
+        tuple((method_of(verdict), verdict_style(verdict)) for verdict in Verdict),
     )
 
 
@@ -144,102 +191,73 @@ def _side(site: Site, species: Species, other: Species) -> Side:
     )
 
 
-def _mark_tables(site: Site, first: Species, second: Species) -> Iterator[PairTable]:
-    by_plumage = {
-        part
-        for species in (first, second)
-        for plumage, phrases in species.records.items()
-        if plumage != ALL
-        for part in phrases
+def _shorts(comparisons: Sequence[Comparison]) -> tuple[Short, ...]:
+    found = []
+    for each in pair_sentences(comparisons):
+        who, _, text = each.text.partition(": ")
+        found.append(Short(who, text, each.plumages[0].text.replace(" ", "-"), verdict_style(each.verdict)))
+    return tuple(found)
+
+
+def _glance(site: Site, comparisons: Sequence[Comparison], general: Collection[str]) -> Iterator[Glance]:
+    """Give every part through all plumages, the most telling first; what is missing throughout is left out."""
+    rows = [{row.word: row for row in comparison.parts} for comparison in comparisons]
+    best = {
+        word: min(by_word[word].rank for by_word in rows if word in by_word)
+        for word in dict.fromkeys(word for by_word in rows for word in by_word)
     }
-    everywhere = site.guide.parts_in_order(_parts_of(first, second) - by_plumage)
-    yield PairTable(
-        "All plumages",
-        "all",
-        tuple(_rows(site, first.records.get(ALL, {}), second.records.get(ALL, {}), everywhere)),
-    )
-    for plumage in union_plumages(first.records, second.records):
-        if plumage == ALL:
+    for word in sorted(best, key=lambda word: best[word]):
+        found = [by_word.get(word) for by_word in rows]
+        if all(row is None or row.verdict is Verdict.NOT_RECORDED for row in found):
             continue
-        sides = [_inherited(species, plumage) for species in (first, second)]
-        rows = tuple(
-            PairRow(
-                site.part(part),
-                _inherited_cell(site, sides[0].get(part), plumage),
-                _inherited_cell(site, sides[1].get(part), plumage),
-            )
-            for part in site.guide.parts_in_order(by_plumage)
-            if _is_telling([side.get(part) for side in sides], plumage)
+        cells = (
+            (row.verdict.value, verdict_style(row.verdict), ALL.text if word in general else table_id(comparison))
+            if row
+            else ("", "", "")
+            for row, comparison in zip(found, comparisons, strict=True)
         )
-        text = plumage.text
-        yield PairTable(plumage_heading(text), text.replace(" ", "-"), rows)
+        yield Glance(site.part(word), tuple(cells))
 
 
-def _is_telling(found: list[tuple[Phrase, Plumage] | None], plumage: Plumage) -> bool:
-    """Tell whether a part belongs in a plumage's table: both birds have it, or one has it for this very plumage.
-
-    What one bird merely inherits and the other lacks says nothing of the plumage.
-    """
-    return all(found) or any(each is not None and each[1] == plumage for each in found)
-
-
-def _parts_of(*birds: Species) -> set[str]:
-    return {part for species in birds for phrases in species.records.values() for part in phrases}
+def _sizes(comparisons: Sequence[Comparison]) -> Iterator[SizeRow]:
+    """Give measures once, from the first plumage that has both."""
+    seen: set[str] = set()
+    for comparison in comparisons:
+        for row in size_rows(comparison):
+            if row.name not in seen:
+                seen.add(row.name)
+                yield row
 
 
-def _rows(
-    site: Site, first: Mapping[str, Phrase], second: Mapping[str, Phrase], parts: tuple[str, ...]
-) -> Iterator[PairRow]:
-    for part in parts:
-        yield PairRow(site.part(part), _cell(site, first.get(part)), _cell(site, second.get(part)))
+def _facts(site: Site, first: Species, second: Species) -> Iterator[Fact]:
+    both = (first, second)
+    yield from (
+        Fact(matter, *sides)
+        for matter, sides in (
+            ("met in", [site.words(each.entry.when.value.text if each.entry.when else "") for each in both]),
+            ("where", [site.words(", ".join(place.value for place in each.entry.where)) for each in both]),
+            ("how common", [site.words(said(each.entry.how_common)) for each in both]),
+            ("size", [site.words(said(_size_class(each))) for each in both]),
+        )
+        if any(any(link.text for link in side) for side in sides)
+    )
+    notes = [{row.part.text: row.said for row in behaviour_rows(site, each.entry.behaviour)} for each in both]
+    for matter in dict.fromkeys((*notes[0], *notes[1])):
+        yield Fact(matter, notes[0].get(matter, ()), notes[1].get(matter, ()))
 
 
-def _cell(site: Site, phrase: Phrase | None) -> Cell:
-    return Cell(site.words(phrase.text.value) if phrase else (), "")
+def _size_class(species: Species) -> Written[str] | None:
+    return species.entry.size.size_class if species.entry.size else None
 
 
-def _inherited(species: Species, plumage: Plumage) -> dict[str, tuple[Phrase, Plumage]]:
-    return {each.part: (each.value, each.origin) for each in inherit(species.records, plumage)}
-
-
-def _inherited_cell(site: Site, found: tuple[Phrase, Plumage] | None, plumage: Plumage) -> Cell:
-    if found is None:
-        return Cell((), "")
-    phrase, origin = found
-    return Cell(site.words(phrase.text.value), "" if origin == plumage else origin.text)
-
-
-def _facts(site: Site, first: Species, second: Species) -> PairTable:
-    matters = [
-        (
-            "met in",
-            [Cell(site.words(s.entry.when.value.text if s.entry.when else ""), "") for s in (first, second)],
-        ),
-        ("where", [Cell(site.words(", ".join(p.value for p in s.entry.where)), "") for s in (first, second)]),
-        ("how common", [Cell(site.words(said(s.entry.how_common)), "") for s in (first, second)]),
-    ]
-    rows = [PairRow(Link(name), *cells) for name, cells in matters]
-    rows.extend(_side_by_side(tuple(size_rows(site, first)), tuple(size_rows(site, second))))
-    return PairTable("Season, place and size", "facts", tuple(row for row in rows if row.first.said or row.second.said))
-
-
-def _notes(site: Site, first: Species, second: Species, heading: str) -> PairTable:
-    sides = []
-    for species in (first, second):
-        if heading == "Voice":
-            phrases = species.entry.voice
-        else:
-            phrases = species.entry.behaviour.notes if species.entry.behaviour else ()
-        sides.append(phrase_rows(site, phrases))
-    return PairTable(heading, heading.lower(), tuple(_side_by_side(*sides)))
-
-
-def _side_by_side(first: tuple[Row, ...], second: tuple[Row, ...]) -> Iterator[PairRow]:
-    """Set rows of two birds beside each other by their first words, in the order of the first bird's."""
-    left = {row.part.text: row for row in first}
-    right = {row.part.text: row for row in second}
-    for name in dict.fromkeys((*left, *right)):
-        ours, theirs = left.get(name), right.get(name)
-        row = ours or theirs
-        if row is not None:
-            yield PairRow(row.part, Cell(ours.said if ours else (), ""), Cell(theirs.said if theirs else (), ""))
+def _wanted(site: Site, comparisons: Sequence[Comparison], first: Species, second: Species) -> Iterator[WantedView]:
+    for each in wanted(comparisons)[:_MOST_WANTED]:
+        missing, other = (first, second) if each.of_first else (second, first)
+        (phrase,) = said_phrases(site, [(each.beside.reading, each.beside.origin)], each.beside.origin)
+        yield WantedView(
+            site.code(missing.code),
+            site.part(each.word),
+            "" if each.plumage.text == "all" else each.plumage.text,
+            site.code(other.code),
+            phrase,
+        )

@@ -16,6 +16,7 @@ from tertial.pages.accounts import (
     months_strip,
     phrase_rows,
 )
+from tertial.pages.facts import sketch_view
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import Link, Page, Site, account_path
 
@@ -50,7 +51,7 @@ class FlockView:
 def flock_pages(site: Site) -> Iterator[Page]:
     """Give the page of every flock account."""
     for flock in site.guide.flocks:
-        name = flock.entry.name.value
+        name = flock.name
         yield Page(
             account_path(flock),
             "flock.html",
@@ -85,5 +86,5 @@ def _member(site: Site, code: str) -> tuple[Link, str, str]:
     species = site.guide.by_code.get(code)
     if species is None:
         return Link(code), listed_name(site, code), ""
-    views = picture_views(site, species.entry.source, species.entry.sketches[:1])
-    return site.code(code), species.name, views[0].smallest if views else ""
+    sketch = sketch_view(site, species)
+    return site.code(code), species.name, sketch.smallest if sketch else ""

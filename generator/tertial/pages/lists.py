@@ -7,8 +7,8 @@ from functools import partial
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from tertial.pages.facts import sketch_view
 from tertial.pages.news import news
-from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import (
     BY_CODE,
     FLOCKS,
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tertial.guide import Flock, Species
+    from tertial.pages.pictures import PictureView
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,8 +112,8 @@ def _front(site: Site) -> FrontView:
     pairs = tuple(
         (
             Link(f"{pair.first.name} or {pair.second.name}", pair_path(pair)),
-            _first_sketch(site, pair.first),
-            _first_sketch(site, pair.second),
+            sketch_view(site, pair.first),
+            sketch_view(site, pair.second),
         )
         for pair in guide.pairs
     )
@@ -120,7 +121,7 @@ def _front(site: Site) -> FrontView:
         said(guide.settings.region),
         len(guide.species),
         pairs,
-        tuple(Link(flock.entry.name.value, account_path(flock)) for flock in guide.flocks),
+        tuple(Link(flock.name, account_path(flock)) for flock in guide.flocks),
         _families(site),
         tuple((each.day, each.what, Link(each.title, each.address)) for each in news(site)[:_NEWS]),
         not any(guide.accounts()),
@@ -137,21 +138,15 @@ def _listed(site: Site, species: Species) -> Listed:
         Link(species.name, account_path(species)),
         species.code,
         species.scientific,
-        _first_sketch(site, species),
+        sketch_view(site, species),
     )
-
-
-def _first_sketch(site: Site, species: Species) -> PictureView | None:
-    views = picture_views(site, species.entry.source, species.entry.sketches[:1])
-    return views[0] if views else None
 
 
 def _flock(site: Site, flock: Flock) -> tuple[Link, str, tuple[Link, ...], PictureView | None]:
     entry = flock.entry
-    views = picture_views(site, entry.source, entry.sketches[:1])
     return (
-        Link(entry.name.value, account_path(flock)),
+        Link(flock.name, account_path(flock)),
         entry.when.value.text if entry.when else "",
         tuple(site.code(member.value) for member in entry.members),
-        views[0] if views else None,
+        sketch_view(site, flock),
     )

@@ -6,6 +6,7 @@ addresses that hold for good. The clock has no part in it.
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
@@ -15,7 +16,6 @@ from tertial.pages.accounts import day
 from tertial.pages.site import FEED, FRONT, Page, Site, account_path
 
 if TYPE_CHECKING:
-    import datetime as dt
     from collections.abc import Iterator
 
     from tertial.guide import Account
@@ -68,21 +68,19 @@ def news(site: Site) -> tuple[News, ...]:
 def _of(account: Account) -> News | None:
     address = account_path(account)
     if isinstance(account, Outing):
-        date = account.entry.date.value
-        where = f", {account.place.entry.name.value}" if account.place else ""
-        return News(date, date, "outing", f"{day(date)}{where}", address)
+        where = f", {account.place.name}" if account.place else ""
+        return News(account.date, account.date, "outing", f"{day(account.date)}{where}", address)
     if isinstance(account, Place):
         return None
-    name = account.entry.name.value
-    if isinstance(account, Unsolved):
-        seen = account.entry.seen
-        what = "settled" if account.entry.settled else "unsolved"
-        return News(seen.value, seen.value, what, name, address) if seen else None
-    written, changed = account.entry.written, account.entry.changed
-    latest, first = changed or written, written or changed
-    if latest is None or first is None:
+    written, changed = account.head.written, account.head.changed
+    if not written and not changed:
         return None
-    return News(latest.value, first.value, "changed" if changed else "new", name, address)
+    latest, first = dt.date.fromisoformat(changed or written), dt.date.fromisoformat(written or changed)
+    if isinstance(account, Unsolved):
+        what = "settled" if account.head.settled else "unsolved"
+    else:
+        what = "changed" if changed else "new"
+    return News(latest, first, what, account.name, address)
 
 
 def feed_pages(site: Site) -> Iterator[Page]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from tertial.outings.position import cell_of
 from tertial.pages.accounts import BodyView, day, listed_name
+from tertial.pages.facts import counted, length
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import OUTINGS, PLACES, Link, Page, Site, account_path, said
 
@@ -106,10 +107,10 @@ def outing_pages(site: Site) -> Iterator[Page]:
     """Give the page of every outing, and the page that lists them."""
     outings = site.guide.outings
     for at, outing in enumerate(outings):
-        date = day(outing.entry.date.value)
+        date = day(outing.date)
         before = outings[at - 1] if at else None
         after = outings[at + 1] if at + 1 < len(outings) else None
-        where = f" at {outing.place.entry.name.value}" if outing.place else ""
+        where = f" at {outing.place.name}" if outing.place else ""
         view = partial(_outing, site, outing, _link(before), _link(after))
         yield Page(account_path(outing), "outing.html", date, f"Outing of {date}{where}: birds counted.", view)
     if outings:
@@ -120,10 +121,10 @@ def _outings(site: Site) -> OutingsView:
     return OutingsView(
         tuple(
             (
-                Link(day(outing.entry.date.value), account_path(outing)),
-                outing.place.entry.name.value if outing.place else said(outing.entry.place),
-                ", ".join(amount for what, amount in _effort(outing) if what in ("Time", "Distance")),
-                sum(count.counted.value.is_species for count in outing.entry.counts),
+                Link(day(outing.date), account_path(outing)),
+                outing.place.name if outing.place else outing.head.place,
+                outing.fact(length),
+                len(outing.fact(counted)),
             )
             for outing in reversed(site.guide.outings)
         )
@@ -134,7 +135,7 @@ def place_pages(site: Site) -> Iterator[Page]:
     """Give the page of every place, and the page that lists them."""
     places = site.guide.places
     for place in places:
-        name = place.entry.name.value
+        name = place.name
         yield Page(account_path(place), "place.html", name, f"{name}: what is met there.", partial(_place, site, place))
     if places:
         yield Page(PLACES, "places.html", "Places", "Where the outings go.", partial(_places, site))
@@ -144,7 +145,7 @@ def _places(site: Site) -> PlacesView:
     return PlacesView(
         tuple(
             (
-                Link(place.entry.name.value, account_path(place)),
+                Link(place.name, account_path(place)),
                 tuple(each.value for each in place.entry.habitat),
                 sum(outing.place is place for outing in site.guide.outings),
             )
@@ -154,12 +155,12 @@ def _places(site: Site) -> PlacesView:
 
 
 def _link(outing: Outing | None) -> Link | None:
-    return Link(day(outing.entry.date.value), account_path(outing)) if outing else None
+    return Link(day(outing.date), account_path(outing)) if outing else None
 
 
 def _outing(site: Site, outing: Outing, before: Link | None, after: Link | None) -> OutingView:
     entry = outing.entry
-    place = Link(outing.place.entry.name.value, account_path(outing.place)) if outing.place else None
+    place = Link(outing.place.name, account_path(outing.place)) if outing.place else None
     return OutingView(
         day(entry.date.value),
         place or (Link(entry.place.value) if entry.place else None),
@@ -222,20 +223,12 @@ def _flock_row(site: Site, flock: FlockSeen) -> FlockRow:
 def _place(site: Site, place: Place) -> PlaceView:
     entry = place.entry
     here = [outing for outing in site.guide.outings if outing.place is place]
-    met = Counter(
-        code
-        for outing in here
-        for code in {
-            count.counted.value.codes[0]
-            for count in outing.entry.counts
-            if count.counted.value.is_species and count.total
-        }
-    )
+    met = Counter(code for outing in here for code in set(outing.fact(counted)) - {""})
     return PlaceView(
         entry.name.value,
         tuple(each.value for each in entry.habitat),
         position_words(place),
-        tuple(Link(day(outing.entry.date.value), account_path(outing)) for outing in reversed(here)),
+        tuple(Link(day(outing.date), account_path(outing)) for outing in reversed(here)),
         tuple(
             (site.code(code), listed_name(site, code), times)
             for code, times in sorted(met.items(), key=lambda each: (-each[1], each[0]))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from tertial.pages.site import Link, Site, said
 
@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tertial.entries.pictures import Picture
+    from tertial.guide import Account
     from tertial.text.source import SourceText
 
 FOLDER = "pictures"
@@ -63,20 +64,45 @@ def picture_views(site: Site, source: SourceText, pictures: tuple[Picture, ...])
 
 def _views(site: Site, source: SourceText, pictures: tuple[Picture, ...]) -> Iterator[PictureView]:
     for picture in pictures:
-        file = site.guide.beside(source, picture.file.value)
-        published = site.pictures.get(file) if file else None
-        if published is not None:
-            credit = ", ".join(part for part in (said(picture.by), said(picture.licence)) if part)
-            yield PictureView(
-                tuple((f"{FOLDER}/{size.name}", size.width) for size in published.renditions),
-                published.largest.width,
-                published.largest.height,
-                said(picture.alt),
-                said(picture.shows),
-                site.words(said(picture.caption)),
-                tuple(site.part(pointer.value.name) for pointer in picture.pointers),
-                credit,
-            )
+        view = picture_view(site, source, plain_picture(picture))
+        if view is not None:
+            yield view
+
+
+PlainPicture: TypeAlias = tuple[str, str, str, str, str, str, tuple[str, ...]]
+"""File, author, licence, words in place of the picture, plumage, caption, and what is pointed out; '' for none."""
+
+
+def plain_picture(picture: Picture) -> PlainPicture:
+    """Give what a page shows of a picture, as plain values."""
+    return (
+        picture.file.value,
+        said(picture.by),
+        said(picture.licence),
+        said(picture.alt),
+        said(picture.shows),
+        said(picture.caption),
+        tuple(pointer.value.name for pointer in picture.pointers),
+    )
+
+
+def picture_view(site: Site, beside: SourceText | Account, picture: PlainPicture) -> PictureView | None:
+    """Gather one picture of an entry; None if it cannot be published."""
+    name, author, licence, alt, shows, caption, pointed_out = picture
+    file = site.guide.beside(beside, name)
+    published = site.pictures.get(file) if file else None
+    if published is None:
+        return None
+    return PictureView(
+        tuple((f"{FOLDER}/{size.name}", size.width) for size in published.renditions),
+        published.largest.width,
+        published.largest.height,
+        alt,
+        shows,
+        site.words(caption),
+        tuple(site.part(part) for part in pointed_out),
+        ", ".join(part for part in (author, licence) if part),
+    )
 
 
 def body_image(site: Site, source: SourceText, target: str, alt: str) -> PictureView | None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from tertial import __version__
 from tertial.names.alpha import RULES
+from tertial.pages.facts import recorded_parts
 from tertial.pages.site import METHOD, PARTS, Link, Page, Site, account_path, part_id
 
 if TYPE_CHECKING:
@@ -65,9 +66,8 @@ def _parts(site: Site) -> PartsView:
     recorded: dict[str, dict[str, Link]] = {}
     for species in site.guide.species:
         link = Link(species.code, account_path(species))
-        for phrases in species.records.values():
-            for part in phrases:
-                recorded.setdefault(part, {})[species.code] = link
+        for part in species.fact(recorded_parts):
+            recorded.setdefault(part, {})[species.code] = link
     table = site.guide.parts
     return PartsView(
         tuple(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from tertial.groups import groups
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved, slug_of
 from tertial.text.prose import segments
 
@@ -19,6 +20,7 @@ FRONT = "index.html"
 LIST_ORDER = "species/index.html"
 BY_CODE = "codes.html"
 PAIRS = "pairs/index.html"
+GROUPS = "groups/index.html"
 COMPARE = "compare.html"
 SORTING = "sorting.html"
 FLOCKS = "flocks/index.html"
@@ -41,6 +43,7 @@ _MENU = (
     ("Species", LIST_ORDER),
     ("Codes", BY_CODE),
     ("Look-alikes", PAIRS),
+    ("Groups and keys", GROUPS),
     ("Any birds", COMPARE),
     ("Sorting out", SORTING),
     ("Flocks", FLOCKS),
@@ -142,6 +145,7 @@ class Site:
         guide = self.guide
         has = {
             PAIRS: bool(guide.pairs),
+            GROUPS: bool(groups(guide)),
             COMPARE: bool(guide.species),
             SORTING: bool(guide.species),
             FLOCKS: bool(guide.flocks),
@@ -162,10 +166,8 @@ class Site:
 
     def _has_dates(self) -> bool:
         guide = self.guide
-        accounts: tuple[Species | Flock, ...] = (*guide.species, *guide.flocks)
-        dated = (each.entry.written or each.entry.changed for each in accounts)
-        seen = (bird.entry.seen for bird in guide.unsolved)
-        return bool(guide.outings) or any(dated) or any(seen)
+        dated = (account.head.written or account.head.changed for account in guide.accounts())
+        return bool(guide.outings) or any(dated)
 
     def words(self, text: str) -> tuple[Link, ...]:
         """Part a phrase into words and links at the codes of the guide."""
@@ -213,6 +215,11 @@ def pair_path(pair: Pair) -> str:
 
 
 _FOLDERS: Final = {Species: "species", Flock: "flocks", Outing: "outings", Place: "places", Unsolved: "unsolved"}
+
+
+def group_path(slug: str) -> str:
+    """Address of the page of a group."""
+    return f"groups/{slug}.html"
 
 
 def account_path(account: Account) -> str:

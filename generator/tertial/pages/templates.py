@@ -34,14 +34,20 @@ Templates: TypeAlias = jinja2.Environment
 """Templates as they are kept between pages."""
 
 
-def templates(*folders: Path) -> Templates:
+def templates(*folders: Path, kept: Path | None = None) -> Templates:
     """Give the templates of some folders, everything escaped and nothing undefined let through.
 
     One in an earlier folder replaces that of its name in a later.
+
+    :param kept: a folder for what is made of templates, so that it is made once.
     """
+    if kept is not None:
+        kept.mkdir(parents=True, exist_ok=True)
     return jinja2.Environment(
         loader=jinja2.FileSystemLoader([str(folder) for folder in folders]),
         autoescape=True,
+        # A name has no ending: what lies there is no file for anyone to open.
+        bytecode_cache=jinja2.FileSystemBytecodeCache(str(kept), "%s") if kept else None,
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,

@@ -87,10 +87,10 @@ def unsolved_pages(site: Site, style: str, files: Mapping[str, bytes | Path]) ->
     :param files: published files by address, for the pictures that a question carries.
     """
     for bird in site.guide.unsolved:
-        name = bird.entry.name.value
+        name = bird.name
         description = f"{name}: what was seen, and what it could be."
         yield Page(account_path(bird), "unsolved-bird.html", name, description, partial(_view, site, bird))
-        if not bird.entry.settled:
+        if not bird.head.settled:
             question = partial(_question, site, bird, style, files)
             asking = f"What is this bird? {name}, as a question to send."
             yield Page(_question_path(bird), "question.html", name, asking, question)
@@ -131,7 +131,7 @@ def _view(site: Site, bird: Unsolved) -> UnsolvedView:
 
 def _place(bird: Unsolved) -> tuple[Link, ...]:
     if bird.place:
-        return (Link(bird.place.entry.name.value, account_path(bird.place)),)
+        return (Link(bird.place.name, account_path(bird.place)),)
     return (Link(bird.entry.place.value),) if bird.entry.place else ()
 
 

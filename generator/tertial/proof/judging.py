@@ -6,8 +6,8 @@ import datetime as dt
 from functools import partial
 from typing import TYPE_CHECKING
 
-from tertial.build import listed_pictures, unusable_picture
 from tertial.checks import CHECKS, DATED_CHECKS
+from tertial.showing import listed_pictures, unusable_picture
 from tertial.sketches.sizes import Unreadable
 
 if TYPE_CHECKING:

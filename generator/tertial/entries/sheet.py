@@ -1,0 +1,154 @@
+"""An entry that is read when somebody asks for it, and a note of who asked for what.
+
+A guide of thousands is mostly asked for names and codes. These stand in the ``Head`` of an entry, in
+plain values that can be kept from build to build; so do facts, which are small values made of one entry.
+Whatever asks for more asks for the entry itself, which is then read. Both are noted, so that a piece of
+work (a page, a judgement) that asked for nothing which has changed need not be done again.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeVar
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from tertial.text.problem import Problem
+
+E = TypeVar("E")
+T = TypeVar("T")
+
+
+class Head(NamedTuple):
+    """What the guide has to know of an entry to link it. Plain values; '' and () for what it has not."""
+
+    kind: str
+    """The key that names its kind."""
+
+    name: str
+    """Its name as written; of an outing, its day."""
+
+    code: str = ""
+    """The code in force of a species."""
+
+    scientific: str = ""
+    """The scientific name that the author gives."""
+
+    bird: tuple[Any, ...] = ()
+    """The row of the list of birds, when the name leads to exactly one."""
+
+    similar: tuple[str, ...] = ()
+    """Codes of its look-alikes."""
+
+    members: tuple[str, ...] = ()
+    """Codes of the members of a flock."""
+
+    id: str = ""
+    """The id that a place is given."""
+
+    place: str = ""
+    """The place that an outing or an unknown bird names."""
+
+    start: str = ""
+    """Hour and minute at which an outing begins, as ISO 8601 writes them."""
+
+    written: str = ""
+    """Day on which the account was written, as ISO 8601 writes it; of an unknown bird, when it was seen."""
+
+    changed: str = ""
+    """Day of its last change."""
+
+    settled: str = ""
+    """Code of what an unknown bird proved to be."""
+
+
+class Reads:
+    """What has been asked of the entries of a guide since the last ``begin``."""
+
+    def __init__(self) -> None:
+        self._texts: set[str] = set()
+        self._facts: set[str] = set()
+        self._silent = False
+
+    def begin(self) -> None:
+        """Forget what was asked so far."""
+        self._texts, self._facts = set(), set()
+
+    def taken(self) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """Give the paths of entries that were asked for whole, and the names of facts."""
+        return tuple(sorted(self._texts)), tuple(sorted(self._facts))
+
+    def text(self, path: str) -> None:
+        """Note that an entry was asked for whole."""
+        if not self._silent:
+            self._texts.add(path)
+
+    def fact(self, name: str) -> None:
+        """Note that a fact of some entry was asked for."""
+        if not self._silent:
+            self._facts.add(name)
+
+    def silently(self, make: Callable[[], T]) -> T:
+        """Do something that is not to be noted."""
+        before, self._silent = self._silent, True
+        try:
+            return make()
+        finally:
+            self._silent = before
+
+
+class Sheet(Generic[E]):
+    """An entry by its path.
+
+    :param read: reads the file, and gives its entry, if it has one, and the problems in it.
+    :param head: what the guide knows of the entry; it may be given before the entry is read.
+    :param facts: facts already known, by the names of the functions that make them.
+    """
+
+    def __init__(
+        self,
+        path: str,
+        reads: Reads,
+        read: Callable[[], tuple[E | None, tuple[Problem, ...]]],
+        head: Head | None = None,
+        facts: dict[str, Any] | None = None,
+    ) -> None:
+        self.path = path
+        self.head = head
+        self.facts: dict[str, Any] = {} if facts is None else facts
+        self._reads = reads
+        self._read = read
+        self._found: tuple[E | None, tuple[Problem, ...]] | None = None
+        self._made: dict[str, Any] = {}
+
+    def found(self) -> tuple[E | None, tuple[Problem, ...]]:
+        """Give the entry, None if the file holds none, with the problems of reading it."""
+        self._reads.text(self.path)
+        if self._found is None:
+            self._found = self._read()
+        return self._found
+
+    @property
+    def entry(self) -> E:
+        """The entry, of a sheet that has a head; ``OSError`` if its file has since become something else."""
+        entry, _ = self.found()
+        if entry is None:
+            raise FileNotFoundError(2, "the entry went away while it was read", self.path)
+        return entry
+
+    def once(self, name: str, make: Callable[[E], T]) -> T:
+        """Give what is made of the whole entry, made at the first question."""
+        entry = self.entry
+        if name not in self._made:
+            self._made[name] = make(entry)
+        made: T = self._made[name]
+        return made
+
+    def fact(self, make: Callable[[Any], T], account: object) -> T:
+        """Give a fact of the entry: known, or made now of its account."""
+        name = make.__name__
+        self._reads.fact(name)
+        if name not in self.facts:
+            self.facts[name] = self._reads.silently(lambda: make(account))
+        fact: T = self.facts[name]
+        return fact

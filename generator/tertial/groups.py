@@ -1,0 +1,156 @@
+"""Several birds at once: which look-alikes belong together, how alike they are, and a key to their plumages."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import combinations, groupby
+from typing import TYPE_CHECKING, Final
+
+from tertial.guide import slug_of
+from tertial.marks.inherit import union_plumages
+from tertial.marks.key import Item, Key, Question, Record, make_key
+from tertial.marks.likeness import Likeness, Mark, Profile, likeness
+from tertial.marks.plumages import ALL
+from tertial.marks.separation import separate
+from tertial.side_by_side import described
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping
+
+    from tertial.guide import Guide, Species
+    from tertial.marks.describe import Described
+    from tertial.marks.plumages import Plumage
+    from tertial.marks.statements import Statement
+
+    GroupKey = Key[Mark, Statement]
+
+_FEWEST: Final = 3
+"""A flock or a genus with fewer accounts is a pair or a single bird, and has its pages already."""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Birds that are worth comparing together."""
+
+    name: str
+    """What it is called: by the author, or as the flock or the genus."""
+
+    slug: str
+    """File name of its page, without ending; unique among groups."""
+
+    reason: str
+    """Where it comes from: ``chosen``, ``flock`` or ``genus``."""
+
+    members: tuple[Species, ...]
+    """Its birds, in list order."""
+
+
+def groups(guide: Guide) -> tuple[Group, ...]:
+    """Give the groups of a guide: those that the author chose, then flocks, then genera. No two have the same birds."""
+    found: list[Group] = []
+    taken: set[str] = {"index"}
+    seen: set[frozenset[str]] = set()
+    for name, reason, codes, fewest in _proposed(guide):
+        members = tuple(each for each in guide.species if each.code in codes)
+        birds = frozenset(each.code for each in members)
+        if len(birds) >= fewest and birds not in seen:
+            seen.add(birds)
+            slug, number = slug_of(name), 1
+            while slug in taken:
+                number += 1
+                slug = f"{slug_of(name)}-{number}"
+            taken.add(slug)
+            found.append(Group(name, slug, reason, members))
+    return tuple(found)
+
+
+def _proposed(guide: Guide) -> Iterator[tuple[str, str, frozenset[str], int]]:
+    for name, codes in guide.settings.groups:
+        yield name.value, "chosen", frozenset(code.value for code in codes), 2
+    for flock in guide.flocks:
+        yield flock.name, "flock", frozenset(flock.head.members), _FEWEST
+    by_genus = sorted((each for each in guide.species if each.scientific), key=lambda each: each.scientific.split()[0])
+    for genus, birds in groupby(by_genus, key=lambda each: each.scientific.split()[0]):
+        yield f"The genus {genus}", "genus", frozenset(each.code for each in birds), _FEWEST
+
+
+def plumages_of(*birds: Species) -> tuple[Plumage, ...]:
+    """Give the plumages in which birds are described, in display order; ``all`` where the grown ones have none."""
+    written: set[Plumage] = set()
+    for each in birds:
+        written.update(each.records)
+    found = union_plumages(written, ())
+    grown = any(plumage == ALL or plumage.age == "adult" for plumage in found)
+    return found if grown else (ALL, *found)
+
+
+def profile(bird: Described) -> Profile:
+    """Give a described plumage in the form that likeness compares."""
+    statements = {Mark(part, key): told.statement for part, keys in bird.told.items() for key, told in keys.items()}
+    means = {word: measured.centre for word, (measured, _) in bird.measures.items()}
+    return Profile(statements, {word: mean for word, mean in means.items() if mean})
+
+
+def likenesses(guide: Guide, members: Iterable[Species]) -> Mapping[tuple[str, str], tuple[Likeness, Plumage]]:
+    """Give for each two birds, by code, how alike they are in the plumage in which they are most alike.
+
+    A likeness that rests on too few marks for a rank gives way to one that does not.
+    """
+    found: dict[tuple[str, str], tuple[Likeness, Plumage]] = {}
+    for first, second in combinations(tuple(members), 2):
+        plumages = _of_both(first, second)
+        each = [
+            (
+                likeness(
+                    profile(described(guide, first, plumage)),
+                    profile(described(guide, second, plumage)),
+                    guide.words.agreement,
+                ),
+                plumage,
+            )
+            for plumage in plumages
+        ]
+        found[first.code, second.code] = max(
+            each, key=lambda pair: (pair[0].ranked, pair[0].value or 0.0, [-place for place in pair[1].order])
+        )
+    return found
+
+
+def _of_both(first: Species, second: Species) -> tuple[Plumage, ...]:
+    """Give the plumages that both have; failing that, the grown ones of either."""
+    common = set(plumages_of(first)) & set(plumages_of(second))
+    either = plumages_of(first, second)
+    grown = {plumage for plumage in either if plumage == ALL or plumage.age == "adult"}
+    return tuple(plumage for plumage in either if plumage in (common or grown))
+
+
+def key_to(guide: Guide, members: Iterable[Species]) -> GroupKey:
+    """Make the key to every plumage of some birds."""
+    items: list[Item[Mark, Statement]] = []
+    for species in members:
+        for plumage in plumages_of(species):
+            records = {
+                Mark(part, key): Record(told.reading.text, told.statement)
+                for part, keys in described(guide, species, plumage).told.items()
+                for key, told in keys.items()
+            }
+            label = species.name if plumage == ALL else f"{species.name}, {plumage.text}"
+            items.append(Item(f"{species.code} {plumage.order} {plumage.text}", label, records))
+    marks = {mark for item in items for mark in item.records}
+    ordered = sorted(marks, key=lambda mark: (*_evidence(guide, mark.part), mark))
+    questions = [Question(mark, *_view(guide, mark.part)) for mark in ordered]
+
+    def decides(_: Mark, first: Statement, second: Statement) -> bool:
+        return separate(first, second, guide.words).verdict.settles
+
+    return make_key(items, questions, decides)
+
+
+def _evidence(guide: Guide, word: str) -> tuple[int, int]:
+    part = guide.parts.find(word)
+    return part.evidence_order if part else (99, 0)
+
+
+def _view(guide: Guide, word: str) -> tuple[str, int]:
+    part = guide.parts.find(word)
+    return (part.view.word, part.view.order) if part else ("", 99)

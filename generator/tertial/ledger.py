@@ -1,0 +1,118 @@
+"""What a build leaves for the next one: of every entry and every piece of work, what need not be done again.
+
+Kept in one file, as plain values. It speaks of one state of all files that have a say in the guide; what
+holds for them all (program, settings, layouts, pictures) must be as it was, or nothing kept is of use.
+Of the entries each stands for itself.
+"""
+
+from __future__ import annotations
+
+import marshal
+import time
+from dataclasses import dataclass, field, fields
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
+
+from tertial.unchanged import State, output_state
+
+if TYPE_CHECKING:
+    from collections.abc import Collection
+    from pathlib import Path
+
+    from tertial.text.quoting import Packed
+
+_FILE: Final = "kept"
+_FORM: Final = 1
+_TICK: Final = 100_000_000
+"""Nanoseconds in which two saves of one length might carry the same time."""
+
+
+class KeptEntry(NamedTuple):
+    """What is kept of an entry."""
+
+    head: tuple[Any, ...] | None
+    """Its head, or None if the file holds no entry."""
+
+    facts: dict[str, Any]
+    """Its facts by name."""
+
+    problems: tuple[Packed, ...]
+    """What was found while reading it."""
+
+
+class KeptWork(NamedTuple):
+    """What is kept of a piece of work: a page, or a judgement."""
+
+    texts: tuple[str, ...]
+    """Paths of the entries that it asked for whole."""
+
+    facts: tuple[str, ...]
+    """Names of the facts that it asked for."""
+
+    problems: tuple[Packed, ...]
+    """What it found."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ledger:
+    """All that is kept of one build."""
+
+    state: State = field(default_factory=dict)
+    """Every file that had a say in it."""
+
+    output: State = field(default_factory=dict)
+    """Every file of the finished guide."""
+
+    entries: dict[str, KeptEntry] = field(default_factory=dict)
+    """Entries by path."""
+
+    works: dict[str, KeptWork] = field(default_factory=dict)
+    """Pieces of work by name."""
+
+    pictures: dict[str, dict[str, Any]] = field(default_factory=dict)
+    """Published pictures."""
+
+
+def read_ledger(folder: Path, work: Path, now: State, entries: Collection[str]) -> Ledger:
+    """Read what the last build left.
+
+    :param folder: the guide's folder.
+    :param work: the folder for what is kept.
+    :param now: the present state of all files that have a say.
+    :param entries: paths of the entry files: they may have changed, everything else must be as it was.
+    :returns: the ledger; an empty one where it is of no use.
+    """
+    try:
+        form, *values = marshal.loads((work / _FILE).read_bytes())
+        state, output, kept, works, pictures = values
+    except (OSError, EOFError, ValueError, TypeError):
+        return Ledger()
+    if form != _FORM or output != output_state(str(folder)):
+        return Ledger()
+    own = frozenset(entries)
+    if any(state.get(name) != stamp for name, stamp in now.items() if name not in own):
+        return Ledger()
+    if any(name not in now and name not in kept for name in state):
+        return Ledger()
+    return Ledger(
+        state,
+        output,
+        {path: KeptEntry(*each) for path, each in kept.items()},
+        {name: KeptWork(*each) for name, each in works.items()},
+        pictures,
+    )
+
+
+def write_ledger(work: Path, ledger: Ledger) -> None:
+    """Keep a ledger, whole or not at all."""
+    plain = [getattr(ledger, each.name) for each in fields(ledger)]
+    plain[2] = {path: tuple(each) for path, each in ledger.entries.items()}
+    plain[3] = {name: tuple(each) for name, each in ledger.works.items()}
+    part = work / f"{_FILE}.part"
+    part.write_bytes(marshal.dumps((_FORM, *plain)))
+    part.replace(work / _FILE)
+
+
+def settled(state: State) -> State:
+    """Leave out the files that changed this very moment: another save of their length could look the same."""
+    limit = time.time_ns() - _TICK
+    return {name: stamp for name, stamp in state.items() if stamp[1] < limit}

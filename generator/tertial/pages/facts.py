@@ -1,0 +1,89 @@
+"""Facts: small values, each made of one entry alone, that pages which show many entries are made of.
+
+A fact is of plain values (texts, numbers, tuples), so that it can be kept from build to build: the page
+of a thousand species then costs no reading of a thousand files. Pages ask for one as
+``account.fact(recorded_parts)``. Every fact stands in ``FACTS``, because a build makes them all of an
+entry that it reads, and holds them against those of the build before.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, TypeAlias
+
+from tertial.guide import Outing, Species
+from tertial.pages.pictures import PlainPicture, picture_view, plain_picture
+from tertial.text.prose import references
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from tertial.guide import Account
+    from tertial.pages.pictures import PictureView
+    from tertial.pages.site import Site
+    from tertial.text.source import Span
+
+    Fact: TypeAlias = Callable[[Any], Any]
+
+
+def first_sketch(account: Account) -> PlainPicture | tuple[()]:
+    """Give the first sketch, or nothing."""
+    sketches = account.entry.sketches
+    return plain_picture(sketches[0]) if sketches else ()
+
+
+def sketch_view(site: Site, account: Account) -> PictureView | None:
+    """Gather the first sketch of an account as pages show it; None if there is none to show."""
+    sketch = account.fact(first_sketch)
+    return picture_view(site, account, sketch) if sketch else None
+
+
+def named_pictures(account: Account) -> tuple[str, ...]:
+    """Give the file, as written, of every picture that the entry lists or shows in its text."""
+    return tuple(name for name, _ in pictures_in(account))
+
+
+def pictures_in(account: Account) -> Iterator[tuple[str, Span]]:
+    """Give every picture that the entry lists or shows in its text: its file as written, and where it is named."""
+    entry = account.entry
+    for picture in (*entry.sketches, *entry.photos):
+        yield picture.file.value, picture.file.span
+    # Parsing is dear, and most texts show no picture.
+    if "![" in entry.source.slice(entry.body):
+        for each in references(entry.source, entry.body, frozenset()):
+            if each.kind == "image":
+                yield each.target, each.span
+
+
+def recorded_parts(account: Account) -> tuple[str, ...]:
+    """Give the parts that a species account says something of, each once."""
+    if not isinstance(account, Species):
+        return ()
+    return tuple(dict.fromkeys(part for phrases in account.records.values() for part in phrases))
+
+
+def remarks(account: Account) -> tuple[tuple[str, str], ...]:
+    """Give each look-alike of a species with the remark on the difference, or ''."""
+    if not isinstance(account, Species):
+        return ()
+    return tuple((each.code.value, each.remark.value if each.remark else "") for each in account.entry.similar)
+
+
+def counted(account: Account) -> tuple[str, ...]:
+    """Give the code of each line of an outing's counts that is of one species; '' where it counts no birds."""
+    if not isinstance(account, Outing):
+        return ()
+    lines = (count for count in account.entry.counts if count.counted.value.is_species)
+    return tuple(line.counted.value.codes[0] if line.total else "" for line in lines)
+
+
+def length(account: Account) -> str:
+    """Say how long an outing was, in time and on the ground; '' for what is not written."""
+    if not isinstance(account, Outing):
+        return ""
+    entry = account.entry
+    minutes = f"{entry.minutes.value} minutes" if entry.minutes else ""
+    return ", ".join(each for each in (minutes, entry.distance.value.text if entry.distance else "") if each)
+
+
+FACTS: tuple[Fact, ...] = (first_sketch, named_pictures, recorded_parts, remarks, counted, length)
+"""Every fact."""

@@ -1,0 +1,299 @@
+"""Several look-alikes in one table, how alike each two are, and a key to their plumages."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from itertools import combinations
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from tertial.groups import Group, groups, key_to, likenesses, plumages_of
+from tertial.marks.compare import compare
+from tertial.marks.plumages import ALL
+from tertial.marks.verdicts import Verdict
+from tertial.pages.accounts import plumage_heading
+from tertial.pages.facts import sketch_view
+from tertial.pages.marks import Said, said_phrases, verdict_style
+from tertial.pages.site import GROUPS, Link, Page, Site, account_path, group_path, pair_path
+from tertial.side_by_side import described
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from tertial.guide import Species
+    from tertial.marks.compare import PartRow
+    from tertial.marks.key import Couplet, End, Lead
+    from tertial.marks.likeness import Mark
+    from tertial.marks.plumages import Plumage
+    from tertial.marks.statements import Statement
+    from tertial.pages.pictures import PictureView
+
+_REASONS: Final = {
+    "chosen": "Birds that the author compares together.",
+    "flock": "Birds that keep company.",
+    "genus": "Birds of one genus.",
+}
+_CELL: Final = 30
+"""Side of a square of the figure of likeness, in its own units; the largest mark fills it nearly."""
+
+
+class Member(NamedTuple):
+    """A bird of the group."""
+
+    name: Link
+    code: str
+    sketch: PictureView | None
+
+
+class GroupRow(NamedTuple):
+    """One part of every bird."""
+
+    part: Link
+    parted: str
+    """How many pairs it parts, in words."""
+    style: str
+    cells: tuple[tuple[Said, ...], ...]
+    """For each bird its phrases."""
+
+
+class GroupTable(NamedTuple):
+    """The parts of one plumage."""
+
+    heading: str
+    id: str
+    birds: tuple[Member, ...]
+    """The birds that have the plumage."""
+    rows: tuple[GroupRow, ...]
+
+
+class LikenessCell(NamedTuple):
+    """How alike two birds are."""
+
+    first: str
+    second: str
+    value: str
+    """Two decimals, or '' when too few marks are shared."""
+    shared: int
+    plumage: str
+    address: str
+    """The page of the pair, or ''."""
+    side: float
+    """Side of the square that stands for it."""
+
+
+class LeadView(NamedTuple):
+    """One answer of a couplet."""
+
+    words: tuple[tuple[Link, ...], ...]
+    to: int
+    """The next couplet, or 0 at an end."""
+    birds: tuple[Link, ...]
+    """At an end, the plumages that remain."""
+    missing: tuple[Link, ...]
+    """Parts whose record would part them."""
+
+
+class CoupletView(NamedTuple):
+    """One question of the key."""
+
+    number: int
+    origin: int
+    part: Link
+    view: str
+    leads: tuple[LeadView, LeadView]
+    unrecorded: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GroupView:
+    """A group of look-alikes."""
+
+    name: str
+    reason: str
+    members: tuple[Member, ...]
+    tables: tuple[GroupTable, ...]
+    likeness: tuple[tuple[LikenessCell | None, ...], ...]
+    """For each bird its row of the matrix, None on the diagonal; empty for two birds."""
+    cell: int
+    couplets: tuple[CoupletView, ...]
+    rest: tuple[Link, ...]
+    """Where no couplet could be made: the plumages that nothing parts."""
+
+
+@dataclass(frozen=True, slots=True)
+class GroupsView:
+    """All groups of the guide."""
+
+    groups: tuple[tuple[Link, str, tuple[Member, ...]], ...]
+    """Name and way, reason, and birds."""
+
+
+def group_pages(site: Site) -> Iterator[Page]:
+    """Give the page of every group, and the page that lists them."""
+    found = groups(site.guide)
+    for group in found:
+        description = f"{_capital(group.name)}: their marks in one table, how alike they are, and a key."
+        yield Page(
+            group_path(group.slug), "group.html", _capital(group.name), description, partial(_group_view, site, group)
+        )
+    if found:
+        description = "Look-alikes in groups, each with one table and a key."
+        yield Page(GROUPS, "groups.html", "Groups and keys", description, partial(_groups_view, site, found))
+
+
+def _groups_view(site: Site, found: Sequence[Group]) -> GroupsView:
+    return GroupsView(
+        tuple(
+            (
+                Link(_capital(group.name), group_path(group.slug)),
+                _REASONS[group.reason],
+                tuple(_member(site, each) for each in group.members),
+            )
+            for group in found
+        )
+    )
+
+
+def _group_view(site: Site, group: Group) -> GroupView:
+    key = key_to(site.guide, group.members)
+    return GroupView(
+        _capital(group.name),
+        _REASONS[group.reason],
+        tuple(_member(site, each) for each in group.members),
+        tuple(_tables(site, group.members)),
+        tuple(_likeness(site, group.members)) if len(group.members) > 2 else (),
+        _CELL,
+        tuple(_couplet(site, couplet) for couplet in key.couplets),
+        () if key.couplets else tuple(_bird(site, item.name, item.label) for end in key.ends for item in end.items),
+    )
+
+
+def _member(site: Site, species: Species) -> Member:
+    return Member(Link(species.name, account_path(species)), species.code, sketch_view(site, species))
+
+
+def _tables(site: Site, members: Sequence[Species]) -> Iterator[GroupTable]:
+    """Give a table for what is written of all plumages, then one for each plumage that two birds or more have."""
+    general = _table(site, members, ALL)
+    if general.rows:
+        yield general
+    for plumage in plumages_of(*members):
+        having = [each for each in members if plumage in each.records]
+        if plumage != ALL and len(having) > 1:
+            table = _table(site, having, plumage)
+            if table.rows:
+                yield table
+
+
+def _table(site: Site, birds: Sequence[Species], plumage: Plumage) -> GroupTable:
+    guide = site.guide
+    sides = [described(guide, each, plumage) for each in birds]
+    pairs: dict[str, list[PartRow]] = {}
+    for first, second in combinations(sides, 2):
+        for row in compare(first, second, guide.parts, guide.words).parts:
+            pairs.setdefault(row.word, []).append(row)
+    count = len(sides) * (len(sides) - 1) // 2
+    rows = []
+    for word, found in pairs.items():
+        said = [side.said.get(word, ()) for side in sides]
+        own = any(origin == plumage for phrases in said for _, origin in phrases)
+        if own and sum(map(bool, said)) > 1:
+            settled = sum(row.verdict.settles for row in found)
+            helped = sum(row.verdict is Verdict.HELPFUL for row in found)
+            rows.append(((-settled, -helped, *min(row.ease for row in found), word), word, said, settled, found))
+    return GroupTable(
+        plumage_heading(plumage.text),
+        plumage.text.replace(" ", "-"),
+        tuple(_member(site, each) for each in birds),
+        tuple(
+            GroupRow(
+                site.part(word),
+                _parted(settled, count, found),
+                _style(settled, count, found),
+                tuple(said_phrases(site, phrases, plumage) for phrases in said),
+            )
+            for _, word, said, settled, found in sorted(rows, key=lambda row: row[0])
+        ),
+    )
+
+
+def _parted(settled: int, count: int, found: Sequence[PartRow]) -> str:
+    if count == 1:
+        return found[0].verdict.value
+    if settled:
+        return "parts all" if settled == count else f"parts {settled} of {count} pairs"
+    return "helps" if any(row.verdict is Verdict.HELPFUL for row in found) else "parts none"
+
+
+def _style(settled: int, count: int, found: Sequence[PartRow]) -> str:
+    if count == 1:
+        return verdict_style(found[0].verdict)
+    if settled == count:
+        return verdict_style(Verdict.STRONG)
+    helps = settled or any(row.verdict is Verdict.HELPFUL for row in found)
+    return verdict_style(Verdict.HELPFUL if helps else Verdict.SHARED)
+
+
+def _likeness(site: Site, members: Sequence[Species]) -> Iterator[tuple[LikenessCell | None, ...]]:
+    found = likenesses(site.guide, members)
+    pages = {frozenset((pair.first.code, pair.second.code)): pair_path(pair) for pair in site.guide.pairs}
+    for one in members:
+        row: list[LikenessCell | None] = []
+        for other in members:
+            if one is other:
+                row.append(None)
+                continue
+            alike, plumage = found.get((one.code, other.code)) or found[other.code, one.code]
+            value = alike.value if alike.ranked and alike.value is not None else None
+            row.append(
+                LikenessCell(
+                    one.name,
+                    other.name,
+                    f"{value:.2f}" if value is not None else "",
+                    alike.shared,
+                    plumage.text,
+                    pages.get(frozenset((one.code, other.code)), ""),
+                    round((_CELL - 4) * (value or 0.0) ** 0.5, 1),
+                )
+            )
+        yield tuple(row)
+
+
+def _couplet(site: Site, couplet: Couplet[Mark, Statement]) -> CoupletView:
+    first, second = couplet.leads
+    return CoupletView(
+        couplet.number,
+        couplet.origin,
+        site.part(couplet.mark.part),
+        _seen(site, couplet.mark.part),
+        (_lead(site, first), _lead(site, second)),
+        tuple(item.label for item in couplet.unrecorded),
+    )
+
+
+def _seen(site: Site, word: str) -> str:
+    """Say which view a part needs; nothing where any will do."""
+    part = site.guide.parts.find(word)
+    return part.view.heading.lower() if part and part.view.order else ""
+
+
+def _lead(site: Site, lead: Lead[Mark, Statement]) -> LeadView:
+    words = tuple(site.words(each) for each in lead.words)
+    if isinstance(lead.to, int):
+        return LeadView(words, lead.to, (), ())
+    end: End[Mark, Statement] = lead.to
+    missing = dict.fromkeys(each.mark.part for each in end.missing)
+    return LeadView(
+        words,
+        0,
+        tuple(_bird(site, item.name, item.label) for item in end.items),
+        tuple(site.part(part) for part in missing),
+    )
+
+
+def _bird(site: Site, name: str, label: str) -> Link:
+    return Link(label, account_path(site.guide.by_code[name.split(maxsplit=1)[0]]))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,191 @@
+"""What pages that compare have in common: phrases with their colours, verdicts, and the numbers behind them."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING, NamedTuple
+
+from tertial.marks.verdicts import Verdict
+from tertial.pages.site import METHOD, Link, Site
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from tertial.marks.compare import AspectRow, Comparison, PartRow
+    from tertial.marks.plumages import Plumage
+    from tertial.marks.statements import Reading, Statement
+
+
+class Swatch(NamedTuple):
+    """A colour that a phrase names."""
+
+    name: str
+    """Its word."""
+
+    colour: str
+    """Its reference, ``#rrggbb``."""
+
+
+class Said(NamedTuple):
+    """A phrase with where it comes from."""
+
+    words: tuple[Link, ...]
+    """The phrase."""
+
+    origin: str
+    """The plumage it was written for, when that is a wider one; else ''."""
+
+    swatches: tuple[Swatch, ...]
+    """The colours it names, each once."""
+
+
+class MarkRow(NamedTuple):
+    """One part of both birds, with what it is worth."""
+
+    part: Link
+    verdict: str
+    style: str
+    """Class of the verdict."""
+    first: tuple[Said, ...]
+    """Phrases of the first bird; empty when nothing is recorded."""
+    second: tuple[Said, ...]
+    note: str
+    """Id of its line among the numbers, or ''."""
+
+
+class MarkGroup(NamedTuple):
+    """Rows under one heading."""
+
+    heading: str
+    rows: tuple[MarkRow, ...]
+
+
+class NumberRow(NamedTuple):
+    """The numbers behind one row: every aspect with its claims."""
+
+    id: str
+    part: str
+    aspect: str
+    first: str
+    """Claims with their weights."""
+    second: str
+    separation: str
+    """Two decimals, or ''."""
+    verdict: str
+    remark: str
+    """What has to be known beside the number."""
+
+
+ALIKE = "Of no use: alike in both"
+MISSING = "Missing on one side, or not comparable"
+
+
+def verdict_style(verdict: Verdict) -> str:
+    """Give the class by which style sheets draw a verdict."""
+    return "v-" + verdict.value.replace(" ", "-")
+
+
+def method_of(verdict: Verdict) -> Link:
+    """Give a verdict with the way to its explanation."""
+    return Link(verdict.value, f"{METHOD}#verdict-{verdict.value.replace(' ', '-')}")
+
+
+def said_phrases(site: Site, found: Sequence[tuple[Reading, Plumage]], plumage: Plumage) -> tuple[Said, ...]:
+    """Make phrases for a cell of a plumage's table."""
+    return tuple(
+        Said(site.words(reading.text), "" if origin == plumage else origin.text, swatches(site, reading))
+        for reading, origin in found
+    )
+
+
+def swatches(site: Site, reading: Reading) -> tuple[Swatch, ...]:
+    """Give the colours that a phrase claims, in the order of its statements, each once."""
+    found: dict[str, str] = {}
+    for statement in reading.statements:
+        for claim in statement.claims:
+            for quality in () if claim.negative else claim.qualities:
+                colour = site.guide.words.colour(quality.word) if statement.key.aspect == "colour" else None
+                if colour:
+                    found.setdefault(" ".join((*quality.shades, quality.word)), colour)
+    return tuple(Swatch(name, colour) for name, colour in found.items())
+
+
+def mark_groups(site: Site, comparison: Comparison, prefix: str) -> tuple[MarkGroup, ...]:
+    """Group the rows of a comparison: what separates by the view it needs, then what does not, then what is missing.
+
+    :param prefix: of the ids under which the numbers stand.
+    """
+    telling = [row for row in comparison.parts if Verdict.SHARED.rank > row.verdict.rank]
+    by_view = sorted(telling, key=lambda row: row.ease[0])
+    groups = [
+        MarkGroup(rows[0].part.view.heading if rows[0].part else "Other parts", _rows(site, comparison, rows, prefix))
+        for rows in (list(found) for _, found in groupby(by_view, key=lambda row: row.ease[0]))
+    ]
+    alike = [row for row in comparison.parts if row.verdict is Verdict.SHARED]
+    missing = [row for row in comparison.parts if row.verdict is Verdict.NOT_RECORDED and _is_telling(row, comparison)]
+    groups += [MarkGroup(ALIKE, _rows(site, comparison, alike, prefix))] if alike else []
+    groups += [MarkGroup(MISSING, _rows(site, comparison, missing, prefix))] if missing else []
+    return tuple(groups)
+
+
+def _is_telling(row: PartRow, comparison: Comparison) -> bool:
+    """What one bird merely takes over from a wider plumage and the other lacks says nothing of the plumage."""
+    if row.first and row.second:
+        return True
+    origins = {*(origin for _, origin in row.first), *(origin for _, origin in row.second)}
+    return not origins.isdisjoint((comparison.first, comparison.second))
+
+
+def _rows(site: Site, comparison: Comparison, rows: Iterable[PartRow], prefix: str) -> tuple[MarkRow, ...]:
+    return tuple(
+        MarkRow(
+            site.part(row.word),
+            row.verdict.value,
+            verdict_style(row.verdict),
+            said_phrases(site, row.first, comparison.first),
+            said_phrases(site, row.second, comparison.second),
+            f"{prefix}-{_slug(row.word)}" if row.best else "",
+        )
+        for row in rows
+    )
+
+
+def number_rows(comparison: Comparison, prefix: str) -> Iterator[NumberRow]:
+    """Give the numbers behind the rows of a comparison, the first of each part with its id."""
+    for row in comparison.parts:
+        name = f"{prefix}-{_slug(row.word)}"
+        for aspect in row.aspects:
+            if aspect.separated is not None:
+                yield _number_row(row, aspect, name)
+                name = ""
+
+
+def _number_row(row: PartRow, aspect: AspectRow, name: str) -> NumberRow:
+    found, key = aspect.separated, aspect.key
+    where = f", {key.where}" if key.where else ""
+    facet = f" ({key.facet})" if key.facet and key.facet != key.aspect.value else ""
+    remark = "an index: near words, steps or sets of words had a say" if found and found.index else ""
+    return NumberRow(
+        name,
+        row.word,
+        f"{key.aspect.value}{facet}{where}",
+        claims_in_words(aspect.first.statement) if aspect.first else "",
+        claims_in_words(aspect.second.statement) if aspect.second else "",
+        f"{found.value:.2f}" if found else "",
+        aspect.verdict.value,
+        remark,
+    )
+
+
+def claims_in_words(statement: Statement) -> str:
+    """Write down the claims of a statement with their weights: ``red 0.80; not white 0.90``."""
+    claims = (
+        f"{'not ' if claim.negative else ''}"
+        f"{' and '.join(' '.join((*quality.shades, quality.word)) for quality in claim.qualities)} {claim.weight:.2f}"
+        for claim in statement.claims
+    )
+    return "; ".join(claims) or "variable"
+
+
+def _slug(word: str) -> str:
+    return "-".join("".join(char if char.isalnum() else " " for char in word.casefold()).split())

@@ -1,0 +1,105 @@
+"""Groups of look-alikes: which there are, their key from couplet to bird, and the figure of likeness."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from selectolax.lexbor import LexborHTMLParser
+
+from tertial.build import build_guide
+from tertial.groups import groups, key_to, likenesses
+from tertial.loading import load_guide
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+    from pathlib import Path
+
+SETTINGS = """title: A guide
+groups:
+  three of them: [HAWO, DOWO, BTBW, XXXX]
+  the same again: [BTBW, DOWO, HAWO]
+  one alone: [DOWO]
+"""
+
+
+def account(name: str, bill: str, male: str, female: str) -> str:
+    """An account with a bill and the napes of both sexes."""
+    return f"---\nspecies: {name}\nmarks:\n  all:\n    bill: {bill}\n  male:\n    nape: {male}\n  female:\n    nape: {female}\n---\n"
+
+
+@pytest.fixture
+def folder(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> Path:
+    """A guide of three birds; the first two differ in the bill, and the third has no record of it."""
+    return make_guide(
+        {
+            "guide.yaml": SETTINGS,
+            "entries/hairy.md": account("Hairy Woodpecker", "always longer than head", "red", "black"),
+            "entries/downy.md": account("Downy Woodpecker", "half as long as head", "red", "black"),
+            "entries/third.md": account("Black-throated Blue Warbler", "not seen", "red", "unknown"),
+        }
+    )
+
+
+def test_groups_are_those_with_birds_enough_and_none_twice(folder: Path) -> None:
+    """Chosen groups, then flocks and genera of three accounts; codes without an account are passed over."""
+    assert [(group.name, [bird.code for bird in group.members]) for group in groups(load_guide(folder))] == [
+        ("three of them", ["DOWO", "HAWO", "BTBW"])
+    ]
+
+
+def test_the_key_leads_every_plumage_to_its_name(folder: Path) -> None:
+    """From couplet 1 on, each plumage is reached; one without a record is reached down both lines."""
+    guide = load_guide(folder)
+    key = key_to(guide, guide.species)
+    reached = [item.label for end in key.ends for item in end.items]
+    assert set(reached) == {
+        "Downy Woodpecker, male",
+        "Downy Woodpecker, female",
+        "Hairy Woodpecker, male",
+        "Hairy Woodpecker, female",
+        "Black-throated Blue Warbler, male",
+        "Black-throated Blue Warbler, female",
+    }
+    assert reached.count("Downy Woodpecker, male") == 1
+    assert reached.count("Black-throated Blue Warbler, female") > 1
+
+
+def test_the_page_links_couplets_both_ways(folder: Path) -> None:
+    """Each lead goes on to a couplet that names the one it came from, or ends at accounts."""
+    build_guide(folder)
+    page = LexborHTMLParser((folder / "build/groups/three-of-them.html").read_text(encoding="utf-8"))
+    couplets = {str(each.attributes["id"]): each for each in page.css(".couplet")}
+    assert len(couplets) > 1
+    for name, couplet in couplets.items():
+        leads = couplet.css(".leads > li")
+        assert len(leads) == 2
+        for lead in leads:
+            (first, *_) = lead.css(".goes a")
+            target = str(first.attributes["href"])
+            if target.startswith("#"):
+                (origin,) = couplets[target[1:]].css(".origin-of")
+                assert origin.attributes["href"] == f"#{name}"
+            else:
+                assert target.startswith("../species/")
+
+
+def test_what_cannot_be_parted_names_the_record_to_make(folder: Path) -> None:
+    """An end with several plumages says which parts should be written down first."""
+    build_guide(folder)
+    page = LexborHTMLParser((folder / "build/groups/three-of-them.html").read_text(encoding="utf-8"))
+    ends = [lead for lead in page.css(".leads > li") if len(lead.css(".goes a[href*=species]")) > 1]
+    assert ends
+    assert all("To be written down first:" in end.text() for end in ends)
+
+
+def test_likeness_is_shown_with_the_marks_it_rests_on(folder: Path) -> None:
+    """Two marks are too few for a rank: no square, and the page says so."""
+    guide = load_guide(folder)
+    found = likenesses(guide, guide.species)
+    assert {pair: alike.ranked for pair, (alike, _) in found.items()} == dict.fromkeys(found, False)
+    build_guide(folder)
+    page = LexborHTMLParser((folder / "build/groups/three-of-them.html").read_text(encoding="utf-8"))
+    cells = [cell for cell in page.css(".likeness tbody td") if cell.css(".figure")]
+    assert len(cells) == 6
+    assert all("too few" in cell.text() and not cell.css("svg") for cell in cells)

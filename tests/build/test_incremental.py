@@ -1,0 +1,232 @@
+"""A build after another does only what has changed, and nobody can tell it from a build of everything."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+from PIL import Image
+
+from tertial import loading, working
+from tertial.build import build_guide
+from tertial.pages.render import Renderer
+from tertial.report import full
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from tertial.entries.load import Entry
+    from tertial.entries.sheet import Head, Reads, Sheet
+    from tertial.linking import Ground
+    from tertial.pages.site import Page
+    from tertial.text.problem import Problem
+
+    Tree = Callable[[Path], dict[str, bytes]]
+    MakeGuide = Callable[[Mapping[str, str | bytes]], Path]
+
+LONG_AGO = (1_700_000_000, 1_700_000_000)
+HAIRY, DOWNY = "entries/species/hairy-woodpecker.md", "entries/species/downy-woodpecker.md"
+
+SPECIES = """\
+---
+species: {name}
+written: 2026-01-04
+size:
+  length: 18-26 cm
+marks:
+  all: |
+    bill: long
+    back: white stripe
+  male: |
+    nape: red patch
+similar:
+  {other}: the bill
+sketches:
+  - file: bird.png
+    alt: a bird
+---
+At the weir. See [the place](../weir.md#the-path) and {other}.
+"""
+
+FILES = {
+    "guide.yaml": "title: The river\nbase address: https://example.org/\nauthor: A. Watcher\n",
+    HAIRY: SPECIES.format(name="Hairy Woodpecker", other="DOWO"),
+    DOWNY: SPECIES.format(name="Downy Woodpecker", other="HAWO"),
+    "entries/species/robin.md": "---\nspecies: American Robin\nmarks: |\n  breast: brick red\n---\nOn the lawn.\n",
+    "entries/species/wren.md": "---\nspecies: House Wren\nsimilar: [AMRO]\ncolour: brown\n---\nIn the hedge, like AMRO.\n",
+    "entries/flocks/roving.md": "---\nflock: Roving band\nmembers: [DOWO, AMRO]\n---\nIn the oaks.\n",
+    "entries/weir.md": "---\nplace: The weir\nid: weir\nhabitat: [river]\n---\n## The path\n\nNarrow.\n",
+    "entries/2026-05-02.md": "---\nouting: 2026-05-02\nplace: weir\nstart: 08:10\nminutes: 60\ncounts: |\n  DOWO: 2\n---\n",
+    "entries/2026-05-03.md": "---\nouting: 2026-05-03\nplace: weir\nstart: 08:10\nminutes: 60\ncounts: |\n  AMRO: 4\n---\n",
+    "entries/grey.md": "---\nunknown: Grey bird\nseen: 2026-05-03\nplace: weir\ncould be: [HAWO, AMRO]\n---\nGrey.\n",
+}
+
+
+def replaced(path: str, old: str, new: str) -> Callable[[Path], None]:
+    """Make an edit that puts one text for another."""
+
+    def edit(folder: Path) -> None:
+        text = (folder / path).read_text(encoding="utf-8")
+        assert old in text
+        (folder / path).write_text(text.replace(old, new), encoding="utf-8")
+
+    return edit
+
+
+def written(path: str, text: str) -> Callable[[Path], None]:
+    """Make an edit that writes a file."""
+
+    def edit(folder: Path) -> None:
+        (folder / path).parent.mkdir(parents=True, exist_ok=True)
+        (folder / path).write_text(text, encoding="utf-8")
+
+    return edit
+
+
+def drawn(folder: Path) -> None:
+    """Draw the picture anew."""
+    Image.linear_gradient("L").rotate(90).save(folder / "entries/species/bird.png")
+
+
+EDITS: dict[str, Callable[[Path], object]] = {
+    "nothing": lambda _: None,
+    "a phrase": replaced(HAIRY, "bill: long", "bill: very long"),
+    "a phrase of a fault": replaced(HAIRY, "bill: long", "bill: long, never long"),
+    "a part more": replaced(HAIRY, "bill: long", "bill: long\n    crown: black"),
+    "a part unknown": replaced(HAIRY, "bill: long", "bil: long"),
+    "a part gone": replaced(DOWNY, "    back: white stripe\n", ""),
+    "the remark on the other": replaced(DOWNY, "the bill", "the voice"),
+    "the name": replaced(HAIRY, "Hairy Woodpecker", "Acorn Woodpecker"),
+    "a code": replaced(HAIRY, "written:", "code: HAWP\nwritten:"),
+    "a look-alike more": replaced("entries/species/robin.md", "marks:", "similar: [HOWR]\nmarks:"),
+    "a look-alike gone": replaced(DOWNY, "similar:\n  HAWO: the bill\n", ""),
+    "a look-alike unknown": replaced("entries/species/wren.md", "[AMRO]", "[AMRO, XXXX]"),
+    "a sketch more": replaced("entries/species/robin.md", "marks:", "photos: [bird.png]\nmarks:"),
+    "the words of a sketch": replaced(HAIRY, "alt: a bird", "alt: a black bird\n    caption: with DOWO"),
+    "a picture in the text": replaced("entries/species/robin.md", "On the lawn.", "![A bird](bird.png)"),
+    "a picture that is missing": replaced(HAIRY, "bird.png", "brid.png"),
+    "a date": replaced(DOWNY, "2026-01-04", "2026-01-05"),
+    "dates the wrong way round": replaced(DOWNY, "2026-01-04", "2026-01-04\nchanged: 2026-01-03"),
+    "counts": replaced("entries/2026-05-02.md", "DOWO: 2", "DOWO: 3\n  HAWO: 1"),
+    "an hour": replaced("entries/2026-05-02.md", "minutes: 60", "minutes: 9000"),
+    "a day": replaced("entries/2026-05-02.md", "2026-05-02", "2026-05-01"),
+    "a place named": replaced("entries/2026-05-02.md", "weir", "mill"),
+    "a place's own name": replaced("entries/weir.md", "The weir", "The old weir"),
+    "a heading linked to": replaced("entries/weir.md", "## The path", "## The bank"),
+    "a habitat": replaced("entries/weir.md", "[river]", "[river, alders]"),
+    "a flock's members": replaced("entries/flocks/roving.md", "AMRO", "HAWO"),
+    "a flock's text": replaced("entries/flocks/roving.md", "oaks", "old oaks"),
+    "an unknown bird settled": replaced("entries/grey.md", "could be:", "settled: HAWO\ncould be:"),
+    "a link in the text": replaced("entries/species/robin.md", "On the lawn.", "On the lawn, [there](../weir.md)."),
+    "a link that is dead": replaced("entries/species/robin.md", "On the lawn.", "[there](nowhere.md)"),
+    "a code in the text": replaced("entries/species/robin.md", "On the lawn.", "With HAWO."),
+    "an entry broken": replaced(HAIRY, "marks:\n", "marks: [\n"),
+    "an entry that loses its name": replaced("entries/species/wren.md", "species: House Wren", "species:"),
+    "an entry deleted": lambda folder: (folder / "entries/species/wren.md").unlink(),
+    "an entry more": written("entries/new.md", "---\nspecies: Downy Tit\ncode: DOTI\nsimilar: [DOWO]\n---\nAMRO too.\n"),
+    "an entry twice": written("entries/new.md", "---\nspecies: House Wren\n---\n"),
+    "an entry moved": lambda folder: (folder / HAIRY).rename(folder / "entries/h.md"),
+    "the title": replaced("guide.yaml", "The river", "The pond"),
+    "own words": written("guide.yaml", "title: The river\nwords:\n  part:\n    bil: bill\n"),
+    "a layout": written("layouts/not-found.html", "gone\n"),
+    "a layout at fault": written("layouts/not-found.html", "{{ nothing }}\n"),
+    "a style sheet": written("layouts/assets/guide.css", "p { margin: 0 }\n"),
+    "a picture": drawn,
+    "a page gone": lambda folder: (folder / "build/species/house-wren.html").unlink(),
+}
+
+
+@pytest.fixture
+def guide(make_guide: MakeGuide) -> Path:
+    """A small guide that was built, long after its files were written."""
+    folder = make_guide(FILES)
+    Image.linear_gradient("L").save(folder / "entries/species/bird.png")
+    age(folder)
+    assert build_guide(folder).pages > 15
+    return folder
+
+
+def age(folder: Path) -> None:
+    """Make the files of a guide old enough to be trusted."""
+    for path in folder.rglob("*"):
+        if path.is_file() and path.relative_to(folder).parts[0] in ("entries", "guide.yaml", "layouts"):
+            os.utime(path, LONG_AGO)
+
+
+def built_anew(folder: Path, target: Path) -> tuple[str, int]:
+    """Build a copy of a guide of which nothing is kept."""
+    shutil.copytree(folder, target, ignore=lambda _, names: [each for each in names if each in ("build", ".tertial")])
+    build = build_guide(target)
+    return full(build.report), build.pages
+
+
+@pytest.mark.parametrize("name", EDITS)
+def test_a_build_after_an_edit_is_that_of_the_whole_guide(guide: Path, tmp_path: Path, tree: Tree, name: str) -> None:
+    """Pages and report after an edit, and after it is taken back, are those of a build that knows of none before."""
+    before = tree(guide / "build")
+    saved = tmp_path / "saved"
+    shutil.copytree(guide, saved, ignore=shutil.ignore_patterns("build", ".tertial"))
+    EDITS[name](guide)
+    build = build_guide(guide)
+    assert (full(build.report), build.pages) == built_anew(guide, tmp_path / "anew")
+    anew = tmp_path / "anew/build"
+    assert tree(guide / "build") == (tree(anew) if build.pages else before)
+
+    for folder in ("entries", "layouts"):
+        shutil.rmtree(guide / folder, ignore_errors=True)
+    shutil.copytree(saved, guide, dirs_exist_ok=True)
+    build_guide(guide)
+    assert tree(guide / "build") == before
+
+
+@pytest.fixture
+def rendered(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The paths of all pages that are rendered from now on."""
+    paths: list[str] = []
+    render = Renderer.render
+
+    def noted(self: Renderer, page: Page) -> bytes | Problem:
+        paths.append(page.path)
+        return render(self, page)
+
+    monkeypatch.setattr(Renderer, "render", noted)
+    return paths
+
+
+@pytest.mark.parametrize(
+    ("edit", "pages"),
+    [
+        ("nothing", set()),
+        ("a phrase", {"species/hairy-woodpecker.html", "pairs/dowo-hawo.html"}),
+        ("a part more", {"species/hairy-woodpecker.html", "pairs/dowo-hawo.html", "parts.html"}),
+        ("the remark on the other", {"species/downy-woodpecker.html", "pairs/dowo-hawo.html", "pairs/index.html"}),
+        ("a flock's text", {"flocks/roving-band.html", "flocks/index.html"}),
+        ("a code in the text", {"species/american-robin.html", "pairs/amro-howr.html"}),
+        ("counts", {"outings/2026-05-02.html", "outings/index.html", "places/weir.html"}),
+    ],
+)
+def test_only_pages_that_an_edit_touches_are_rendered(
+    guide: Path, rendered: list[str], edit: str, pages: set[str]
+) -> None:
+    """Whatever the size of the guide, an edit costs the pages that show what was edited."""
+    EDITS[edit](guide)
+    assert build_guide(guide).pages > 15
+    assert set(rendered) == pages
+
+
+def test_only_the_entries_that_are_needed_are_read(guide: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A phrase costs the reading of its own entry and of those that are judged or shown together with it."""
+    paths: list[str] = []
+    read = loading.read_sheet
+
+    def noted(ground: Ground, reads: Reads, path: str, before: Head | None) -> Sheet[Entry]:
+        paths.append(path)
+        return read(ground, reads, path, before)
+
+    monkeypatch.setattr(working, "read_sheet", noted)
+    EDITS["a phrase"](guide)
+    build_guide(guide)
+    assert paths == [HAIRY]
