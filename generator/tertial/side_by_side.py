@@ -29,27 +29,42 @@ CENTIMETRES: Final = frozenset({"length", "wingspan"})
 
 
 def readings(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Reading]]:
-    """Give the phrases of an account as read: marks by plumage, voice and feeding for all birds."""
-    found: dict[Plumage, dict[str, Reading]] = {
-        plumage: {part: read_phrase(phrase.text.value, guide.words, part) for part, phrase in phrases.items()}
-        for plumage, phrases in species.records.items()
+    """Give the phrases of an account as read: see ``phrases``."""
+    return {
+        plumage: {part: read_phrase(text, guide.words, part) for part, text in found.items()}
+        for plumage, found in phrases(species).items()
+    }
+
+
+def phrases(species: Species) -> Mapping[Plumage, Mapping[str, str]]:
+    """Give the phrases of an account: marks by plumage, voice and feeding for all birds."""
+    found: dict[Plumage, dict[str, str]] = {
+        plumage: {part: phrase.text.value for part, phrase in written.items()}
+        for plumage, written in species.records.items()
     }
     general = found.setdefault(ALL, {})
     for phrase in species.entry.voice:
-        part = guide.parts.find(phrase.part.value)
+        part = species.parts.find(phrase.part.value)
         if part is not None:
-            general.setdefault(part.word, read_phrase(phrase.text.value, guide.words, part.word))
+            general.setdefault(part.word, phrase.text.value)
     ways = species.entry.behaviour.foraging if species.entry.behaviour else ()
     if ways:
-        text = ", ".join(way.value for way in ways)
-        general.setdefault(FEEDING, read_phrase(text, guide.words, FEEDING))
+        general.setdefault(FEEDING, ", ".join(way.value for way in ways))
     return found
 
 
 def measures(species: Species) -> Mapping[Plumage, Mapping[str, Measured]]:
     """Give the measures of an account in one unit to each: see ``CENTIMETRES``."""
-    found: dict[Plumage, dict[str, Measured]] = {
-        plumage: {part: measured(part, named.quantity.value) for part, named in named_measures.items()}
+    return {
+        plumage: {word: measured(word, quantity) for word, quantity in found.items()}
+        for plumage, found in quantities(species).items()
+    }
+
+
+def quantities(species: Species) -> Mapping[Plumage, Mapping[str, Quantity]]:
+    """Give the measures of an account as written, its size among them for all birds."""
+    found: dict[Plumage, dict[str, Quantity]] = {
+        plumage: {part: named.quantity.value for part, named in named_measures.items()}
         for plumage, named_measures in species.measures.items()
     }
     size = species.entry.size
@@ -57,7 +72,7 @@ def measures(species: Species) -> Mapping[Plumage, Mapping[str, Measured]]:
     for word in ("length", "wingspan", "mass"):
         written = getattr(size, word) if size else None
         if written is not None:
-            general.setdefault(word, measured(word, written.value))
+            general.setdefault(word, written.value)
     return found
 
 

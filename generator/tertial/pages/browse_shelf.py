@@ -15,13 +15,14 @@ from typing import TYPE_CHECKING, Final, TypeAlias
 from tertial.marks.compare import UNSEEN, striking
 from tertial.marks.describe import Described, describe
 from tertial.marks.inherit import union_plumages
-from tertial.marks.measures import APART_IN_FIELD, spread_of
-from tertial.marks.plumages import ALL
+from tertial.marks.measures import APART_IN_FIELD, Measured, spread_of
+from tertial.marks.plumages import ALL, read_plumage
+from tertial.marks.reading import read_phrase
 from tertial.marks.separation import separate
 from tertial.marks.statements import Aspect
 from tertial.marks.verdicts import Verdict, load_thresholds
+from tertial.pages.facts import compared
 from tertial.pages.site import PARTS, part_id
-from tertial.side_by_side import measures, readings
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -55,11 +56,11 @@ class Shelved:
     plumages: tuple[Described, ...]
     """What holds for each plumage, ``all`` first."""
 
-    @property
-    def apart(self) -> tuple[int, ...]:
-        """Places of the plumages that a bird can be in; ``all`` only where it stands alone."""
-        wanted = union_plumages(self.species.records, ()) or (ALL,)
-        return tuple(at for at, each in enumerate(self.plumages) if each.plumage in wanted)
+    apart: tuple[int, ...]
+    """Places of the plumages that a bird can be in; ``all`` only where it stands alone."""
+
+    sizes: Mapping[tuple[Plumage, str], str]
+    """Measures by plumage and word, as written."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +84,7 @@ class Shelf:
     def ask_all(self) -> None:
         """Ask for every account: a page that uses the shelf depends on all, whoever has filled it before."""
         for species in self.species:
-            species.sheet.found()
+            species.fact(compared)
 
     _numbers: dict[int, int] = field(default_factory=dict, init=False, repr=False, compare=False)
     """The number of each statement by the identity of what told it: to hash it again would cost more."""
@@ -124,10 +125,10 @@ class Shelf:
         and ``measures`` by word: text, plumage, mean and standard deviation, or null without a spread.
         """
         phrases: dict[tuple[str, str], int] = {}
-        plumages = [self._plumage(bird.species, described, phrases) for described in bird.plumages]
+        plumages = [self._plumage(bird, described, phrases) for described in bird.plumages]
         return {"phrases": [list(phrase) for phrase in phrases], "plumages": plumages}
 
-    def _plumage(self, species: Species, described: Described, phrases: dict[tuple[str, str], int]) -> Json:
+    def _plumage(self, bird: Shelved, described: Described, phrases: dict[tuple[str, str], int]) -> Json:
         def number(text: str, origin: Plumage) -> int:
             return phrases.setdefault((text, _text(origin)), len(phrases))
 
@@ -144,7 +145,7 @@ class Shelf:
         for word, (measured, origin) in described.measures.items():
             spread = spread_of(measured)
             figures = [spread.mean, spread.sd] if spread and spread.mean > 0 else None
-            sizes[word] = [_measure_text(species, word, origin), _text(origin), figures]
+            sizes[word] = [bird.sizes[origin, word], _text(origin), figures]
         return {"name": described.plumage.text, "told": told, "said": said, "measures": sizes}
 
     def marks(self) -> Json:
@@ -242,19 +243,22 @@ def _below(numbers: Iterable[Statement]) -> Iterable[tuple[Statement, Statement]
 
 
 def _shelved(guide: Guide, species: Species) -> Shelved:
-    said, measured = readings(guide, species), measures(species)
+    phrases, sizes = species.fact(compared)
+    said = {
+        _plumage(name): {part: read_phrase(text, guide.words, part) for part, text in found} for name, found in phrases
+    }
+    measured = {_plumage(name): {word: Measured(*figures) for word, _, *figures in found} for name, found in sizes}
+    texts = {(_plumage(name), word): text for name, found in sizes for word, text, *_ in found}
     written = sorted({ALL, *said, *measured}, key=lambda plumage: plumage.order)
-    return Shelved(species, tuple(describe(said, measured, plumage, guide.words) for plumage in written))
+    plumages = tuple(describe(said, measured, plumage, guide.words) for plumage in written)
+    apart = union_plumages(said, ())
+    return Shelved(species, plumages, tuple(at for at, each in enumerate(written) if each in apart), texts)
+
+
+def _plumage(name: str) -> Plumage:
+    return read_plumage(name) or ALL
 
 
 @cache
 def _text(plumage: Plumage) -> str:
     return plumage.text
-
-
-def _measure_text(species: Species, word: str, origin: Plumage) -> str:
-    named = species.measures.get(origin, {}).get(word)
-    if named is not None:
-        return named.quantity.value.text
-    written = getattr(species.entry.size, word)
-    return str(written.value.text)
