@@ -75,7 +75,7 @@ class Shelf:
         """Every species that can be asked for by its code, in list order."""
         return tuple(_shelved(self.guide, species) for species in self.species)
 
-    @property
+    @cached_property
     def species(self) -> tuple[Species, ...]:
         """The same by themselves."""
         guide = self.guide
@@ -83,8 +83,8 @@ class Shelf:
 
     def ask_all(self) -> None:
         """Ask for every account: a page that uses the shelf depends on all, whoever has filled it before."""
-        for species in self.species:
-            species.fact(compared)
+        # To ask for a fact of one entry is to depend on that fact of all.
+        self.species[0].fact(compared)
 
     _numbers: dict[int, int] = field(default_factory=dict, init=False, repr=False, compare=False)
     """The number of each statement by the identity of what told it: to hash it again would cost more."""
