@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from tertial.ledger import Ledger, read_ledger, settled, write_ledger
 from tertial.loading import entry_paths, read_ground
 from tertial.pages.accounts import species_pages
+from tertial.pages.browse import browse_pages
 from tertial.pages.comparison import pair_pages
 from tertial.pages.flocks import flock_pages
 from tertial.pages.groups import group_pages
@@ -62,7 +63,7 @@ class Build:
     """Every problem of the guide."""
 
     pages: int = 0
-    """Number of pages of the guide; 0 when it was not built."""
+    """Number of pages of the guide, without data and feed; 0 when it was not built."""
 
     outcome: Outcome | InTheWay | None = None
     """What became of ``build/``; None when errors stopped the build before it."""
@@ -122,7 +123,7 @@ def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) 
             shown.plain(folder, folder / WORK / PICTURES),
         )
         write_ledger(folder / WORK, done)
-    return Build(report, len(works), outcome, seen)
+    return Build(report, sum(path.endswith(".html") for path in works), outcome, seen)
 
 
 def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
@@ -135,6 +136,7 @@ def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
         species_pages(site),
         pair_pages(site),
         group_pages(site),
+        browse_pages(site),
         flock_pages(site),
         unsolved_pages(site, _question_style(site.guide), files),
         outing_pages(site),

@@ -32,14 +32,14 @@ CENTIMETRES: Final = frozenset({"length", "wingspan"})
 """Measures shown in centimetres; other lengths are in millimetres, masses in grams."""
 
 
-def phrases(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Written[str]]]:
+def phrases(species: Species) -> Mapping[Plumage, Mapping[str, Written[str]]]:
     """Give the phrases of an account with their places: marks by plumage, voice and feeding for all birds."""
     found = {
         plumage: {part: phrase.text for part, phrase in by_part.items()} for plumage, by_part in species.records.items()
     }
     general = found.setdefault(ALL, {})
     for phrase in species.entry.voice:
-        part = guide.parts.find(phrase.part.value)
+        part = species.parts.find(phrase.part.value)
         if part is not None:
             general.setdefault(part.word, phrase.text)
     ways = species.entry.behaviour.foraging if species.entry.behaviour else ()
@@ -57,14 +57,22 @@ def readings(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Re
 def _readings(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Reading]]:
     return {
         plumage: {part: read_by_facet(text.value, guide.words, part) for part, text in by_part.items()}
-        for plumage, by_part in phrases(guide, species).items()
+        for plumage, by_part in phrases(species).items()
     }
 
 
 def measures(species: Species) -> Mapping[Plumage, Mapping[str, Measured]]:
     """Give the measures of an account in one unit to each: see ``CENTIMETRES``."""
-    found: dict[Plumage, dict[str, Measured]] = {
-        plumage: {part: measured(part, named.quantity.value) for part, named in named_measures.items()}
+    return {
+        plumage: {word: measured(word, quantity) for word, quantity in found.items()}
+        for plumage, found in quantities(species).items()
+    }
+
+
+def quantities(species: Species) -> Mapping[Plumage, Mapping[str, Quantity]]:
+    """Give the measures of an account as written, its size among them for all birds."""
+    found: dict[Plumage, dict[str, Quantity]] = {
+        plumage: {part: named.quantity.value for part, named in named_measures.items()}
         for plumage, named_measures in species.measures.items()
     }
     size = species.entry.size
@@ -72,7 +80,7 @@ def measures(species: Species) -> Mapping[Plumage, Mapping[str, Measured]]:
     for word in ("length", "wingspan", "mass"):
         written = getattr(size, word) if size else None
         if written is not None:
-            general.setdefault(word, measured(word, written.value))
+            general.setdefault(word, written.value)
     return found
 
 

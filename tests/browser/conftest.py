@@ -49,6 +49,10 @@ KINDS = {
     "species": "species/unbelievablydisproportionatelylongbilled-streamsidestonehopper.html",
     "pair": "pairs/nrws-unst.html",
     "pairs": "pairs/index.html",
+    "group": "groups/reservoir-waders.html",
+    "groups": "groups/index.html",
+    "compare": "compare.html",
+    "sorting": "sorting.html",
     "flock": "flocks/nachmittagsgewitterregenpausenversammlung-of-the-overflow-channel.html",
     "flocks": "flocks/index.html",
     "parts": "parts.html",
@@ -239,3 +243,24 @@ def tool() -> Callable[[str], Path]:
         return found
 
     return find
+
+
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+# Preloading style sheets would ask for them by script, which the page's own policy forbids.
+ASK_AXE = """async rules => {
+    const found = await axe.run(document, {preload: false, runOnly: {type: 'tag', values: rules},
+                                           resultTypes: ['violations', 'incomplete']});
+    return [...found.violations, ...found.incomplete].flatMap(
+        rule => rule.nodes.map(node => `${rule.id}: ${node.html.slice(0, 120)}`));
+}"""
+
+
+@pytest.fixture(scope="session")
+def ask_axe() -> Callable[[Page], list[str]]:
+    """Ask the accessibility checker, once it is on a page, for its faults and doubts."""
+
+    def ask(page: Page) -> list[str]:
+        found: list[str] = page.evaluate(ASK_AXE, RULES)
+        return found
+
+    return ask

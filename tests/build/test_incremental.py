@@ -31,6 +31,15 @@ LONG_AGO = (1_700_000_000, 1_700_000_000)
 GREY = ("unsolved/grey-bird.html", "questions/grey-bird.html")
 """Where an unsolved bird is held against the accounts that it could belong to."""
 
+SHARED = (
+    "compare.html",
+    "sorting.html",
+    "data/marks.js",
+    "data/sorting.js",
+    *(f"data/species/{name}.js" for name in ("american-robin", "downy-woodpecker", "hairy-woodpecker", "house-wren")),
+)
+"""What numbers the statements of all accounts through, so that one more or less of them concerns all of it."""
+
 HAIRY, DOWNY = "entries/species/hairy-woodpecker.md", "entries/species/downy-woodpecker.md"
 
 SPECIES = """\
@@ -203,8 +212,8 @@ def rendered(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     ("edit", "pages"),
     [
         ("nothing", set()),
-        ("a phrase", {"species/hairy-woodpecker.html", "pairs/dowo-hawo.html", *GREY}),
-        ("a part more", {"species/hairy-woodpecker.html", "pairs/dowo-hawo.html", "parts.html", *GREY}),
+        ("a phrase", {"species/hairy-woodpecker.html", "pairs/dowo-hawo.html", *GREY, *SHARED}),
+        ("a part more", {"species/hairy-woodpecker.html", "pairs/dowo-hawo.html", "parts.html", *GREY, *SHARED}),
         ("the remark on the other", {"species/downy-woodpecker.html", "pairs/dowo-hawo.html", "pairs/index.html"}),
         ("a flock's text", {"flocks/roving-band.html", "flocks/index.html"}),
         ("a code in the text", {"species/american-robin.html", "pairs/amro-howr.html", *GREY}),

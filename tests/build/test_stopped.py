@@ -75,7 +75,7 @@ def test_an_entry_that_is_gone_takes_its_page_along(make_guide: MakeGuide) -> No
     (folder / "entries/b.md").unlink()
     outcome = build_guide(folder).outcome
     assert isinstance(outcome, Outcome)
-    assert outcome.removed == ("species/downy-woodpecker.html",)
+    assert outcome.removed == ("data/species/downy-woodpecker.js", "species/downy-woodpecker.html")
     assert (folder / "build/species/hairy-woodpecker.html").is_file()
 
 

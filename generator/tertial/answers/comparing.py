@@ -56,5 +56,5 @@ def compare_pair(guide: Guide, first: Species, second: Species, plumage: Plumage
         comparisons,
         pair_sentences(comparisons),
         wanted(comparisons),
-        (phrases(guide, first), phrases(guide, second)),
+        (phrases(first), phrases(second)),
     )

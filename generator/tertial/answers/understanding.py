@@ -80,7 +80,7 @@ class AccountRead:
 def read_account(guide: Guide, species: Species) -> AccountRead:
     """Gather what was understood of an account."""
     found = []
-    places = phrases(guide, species)
+    places = phrases(species)
     read = readings(guide, species)
     for plumage in sorted(read, key=lambda each: each.order):
         here = tuple(

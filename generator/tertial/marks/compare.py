@@ -175,8 +175,8 @@ def _part_row(word: str, one: Described, other: Described, parts: PartTable, wor
     keys = [key for key in dict.fromkeys((*first, *second)) if _is_compared(first.get(key), second.get(key))]
     rows = [_aspect_row(key, first.get(key), second.get(key), words) for key in keys]
     rows.sort(key=lambda row: (row.separated is None, row.verdict.rank, -_separation(row), _place(row.key)))
-    striking = max((_striking(row, words) for row in rows), default=0.0)
-    return PartRow(word, parts.find(word), one.said.get(word, ()), other.said.get(word, ()), tuple(rows), striking)
+    most = max((_striking(row, words) for row in rows), default=0.0)
+    return PartRow(word, parts.find(word), one.said.get(word, ()), other.said.get(word, ()), tuple(rows), most)
 
 
 def _is_compared(first: Told | None, second: Told | None) -> bool:
@@ -201,10 +201,16 @@ def _place(key: Key) -> tuple[int, str, str]:
 
 
 def _striking(row: AspectRow, words: Words) -> float:
-    """How unlike the colours of both birds look at most, in CIEDE2000, where they tell the birds apart."""
-    if row.key.aspect is not Aspect.COLOUR or row.first is None or row.second is None or not _separation(row):
+    if row.first is None or row.second is None or not _separation(row):
         return 0.0
-    sides = [[lab_of(each) for each in _colours(told.statement, words)] for told in (row.first, row.second)]
+    return striking(row.first.statement, row.second.statement, words)
+
+
+def striking(first: Statement, second: Statement, words: Words) -> float:
+    """Say how unlike the colours of two statements look at most, in CIEDE2000; 0 where they name none."""
+    if first.key.aspect is not Aspect.COLOUR:
+        return 0.0
+    sides = [[lab_of(each) for each in _colours(statement, words)] for statement in (first, second)]
     return max((ciede2000(a, b) for a in sides[0] for b in sides[1]), default=0.0)
 
 
@@ -219,9 +225,10 @@ def _colours(statement: Statement, words: Words) -> Iterable[str]:
 def _measure_row(
     word: str, first: tuple[Measured, Plumage] | None, second: tuple[Measured, Plumage] | None
 ) -> MeasureRow:
-    visible = word not in _UNSEEN
+    visible = word not in UNSEEN
     separated = separate_measures(first[0], second[0], visible) if first and second else None
     return MeasureRow(word, first, second, separated)
 
 
-_UNSEEN: Final = frozenset(row["measure"] for row in read_table("measures.csv") if row["seen"] == "no")
+UNSEEN: Final = frozenset(row["measure"] for row in read_table("measures.csv") if row["seen"] == "no")
+"""Measures that no view of a bird tells."""

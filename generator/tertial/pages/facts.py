@@ -8,10 +8,12 @@ entry that it reads, and holds them against those of the build before.
 
 from __future__ import annotations
 
+from dataclasses import astuple
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from tertial.guide import Outing, Species
 from tertial.pages.pictures import PlainPicture, picture_view, plain_picture
+from tertial.side_by_side import measured, phrases, quantities
 from tertial.text.prose import references
 
 if TYPE_CHECKING:
@@ -61,6 +63,26 @@ def recorded_parts(account: Account) -> tuple[str, ...]:
     return tuple(dict.fromkeys(part for phrases in account.records.values() for part in phrases))
 
 
+def compared(account: Account) -> tuple[tuple[Any, ...], tuple[Any, ...]]:
+    """Give what a species is compared by: for each plumage its parts with their phrases, then for each its
+    measures with their texts and the fields of ``Measured``."""
+    if not isinstance(account, Species):
+        return (), ()
+    return (
+        tuple(
+            (plumage.text, tuple((part, text.value) for part, text in said.items()))
+            for plumage, said in phrases(account).items()
+        ),
+        tuple(
+            (
+                plumage.text,
+                tuple((word, each.text, *astuple(measured(word, each))) for word, each in found.items()),
+            )
+            for plumage, found in quantities(account).items()
+        ),
+    )
+
+
 def remarks(account: Account) -> tuple[tuple[str, str], ...]:
     """Give each look-alike of a species with the remark on the difference, or ''."""
     if not isinstance(account, Species):
@@ -85,5 +107,5 @@ def length(account: Account) -> str:
     return ", ".join(each for each in (minutes, entry.distance.value.text if entry.distance else "") if each)
 
 
-FACTS: tuple[Fact, ...] = (first_sketch, named_pictures, recorded_parts, remarks, counted, length)
+FACTS: tuple[Fact, ...] = (first_sketch, named_pictures, recorded_parts, compared, remarks, counted, length)
 """Every fact."""

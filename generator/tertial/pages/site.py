@@ -22,6 +22,8 @@ LIST_ORDER = "species/index.html"
 BY_CODE = "codes.html"
 PAIRS = "pairs/index.html"
 GROUPS = "groups/index.html"
+COMPARE = "compare.html"
+SORTING = "sorting.html"
 FLOCKS = "flocks/index.html"
 PARTS = "parts.html"
 WORDS = "words.html"
@@ -34,7 +36,8 @@ NOT_FOUND = "404.html"
 """Addresses of the pages that stand alone; the last is the name that web hosts look for."""
 
 POLICY: Final = (
-    "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'"
+    "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'; "
+    "script-src 'self'"
 )
 """What the pages of a finished guide may load (Content Security Policy, W3C)."""
 
@@ -43,6 +46,8 @@ _MENU = (
     ("Codes", BY_CODE),
     ("Look-alikes", PAIRS),
     ("Groups and keys", GROUPS),
+    ("Any birds", COMPARE),
+    ("Sorting out", SORTING),
     ("Flocks", FLOCKS),
     ("Unsolved", UNSOLVED),
     ("Outings", OUTINGS),
@@ -144,6 +149,8 @@ class Site:
         has = {
             PAIRS: bool(guide.pairs),
             GROUPS: bool(groups(guide)),
+            COMPARE: bool(guide.species),
+            SORTING: bool(guide.species),
             FLOCKS: bool(guide.flocks),
             UNSOLVED: bool(guide.unsolved),
             OUTINGS: bool(guide.outings),

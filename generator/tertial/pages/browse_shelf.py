@@ -1,0 +1,265 @@
+"""What all accounts say, under numbers, so that a page can compare any birds by looking up.
+
+A statement is a number within its key (part, aspect, place, facet); how far any two of a key keep birds
+apart is worked out here once, by the same functions as on the pages of pairs, and packed into a string.
+A script that reads these values knows no words and no rule of agreement.
+"""
+
+from __future__ import annotations
+
+import string
+from dataclasses import dataclass, field
+from functools import cache, cached_property
+from typing import TYPE_CHECKING, Final, TypeAlias
+
+from tertial.marks.compare import UNSEEN, striking
+from tertial.marks.describe import Described, describe
+from tertial.marks.faceted import read_by_facet
+from tertial.marks.inherit import union_plumages
+from tertial.marks.measures import APART_IN_FIELD, Measured, spread_of
+from tertial.marks.plumages import ALL, read_plumage
+from tertial.marks.separation import separate
+from tertial.marks.statements import Aspect
+from tertial.marks.verdicts import Verdict, load_thresholds
+from tertial.pages.facts import compared
+from tertial.pages.site import PARTS, part_id
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from tertial.guide import Guide, Species
+    from tertial.marks.plumages import Plumage
+    from tertial.marks.statements import Key, Statement
+
+Json: TypeAlias = "str | float | Sequence[Json] | Mapping[str, Json] | None"
+"""A value that a script can be handed."""
+
+DIGITS: Final = string.ascii_uppercase + string.ascii_lowercase + string.digits + "-_"
+"""The 64 digits in which numbers are packed, from 0."""
+
+_STRIKING_STEPS: Final = 1000
+"""CIEDE2000 is packed in thousandths: fine enough that no two rows change places by it."""
+
+_ASPECTS: Final = {aspect: at for at, aspect in enumerate(Aspect)}
+_VERDICTS: Final = tuple(Verdict)
+_NO_VIEW: Final = 99
+"""Parts that no table has come last among equals."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shelved:
+    """One species in every plumage of its account."""
+
+    species: Species
+    """The species."""
+
+    plumages: tuple[Described, ...]
+    """What holds for each plumage, ``all`` first."""
+
+    apart: tuple[int, ...]
+    """Places of the plumages that a bird can be in; ``all`` only where it stands alone."""
+
+    sizes: Mapping[tuple[Plumage, str], str]
+    """Measures by plumage and word, as written."""
+
+
+@dataclass(frozen=True)
+class Shelf:
+    """All accounts of a guide; everything on it is worked out at the first question."""
+
+    guide: Guide
+    """The guide."""
+
+    @cached_property
+    def birds(self) -> tuple[Shelved, ...]:
+        """Every species that can be asked for by its code, in list order."""
+        return tuple(_shelved(self.guide, species) for species in self.species)
+
+    @cached_property
+    def species(self) -> tuple[Species, ...]:
+        """The same by themselves."""
+        guide = self.guide
+        return tuple(species for species in guide.species if guide.by_code[species.code] is species)
+
+    def ask_all(self) -> None:
+        """Ask for every account: a page that uses the shelf depends on all, whoever has filled it before."""
+        # To ask for a fact of one entry is to depend on that fact of all.
+        self.species[0].fact(compared)
+
+    _numbers: dict[int, int] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """The number of each statement by the identity of what told it: to hash it again would cost more."""
+
+    @cached_property
+    def statements(self) -> Mapping[tuple[str, Key], Mapping[Statement, int]]:
+        """For each part and key, in the order of evidence, its distinct statements with their numbers."""
+        found: dict[str, dict[Key, dict[Statement, int]]] = {}
+        for bird in self.birds:
+            for described in bird.plumages:
+                for part, told in described.told.items():
+                    keys = found.setdefault(part, {})
+                    for key, each in told.items():
+                        numbers = keys.setdefault(key, {})
+                        self._numbers[id(each)] = numbers.setdefault(each.statement, len(numbers))
+        return {
+            (part, key): found[part][key]
+            for part in self.guide.parts_in_order(found)
+            for key in sorted(found[part], key=lambda key: (_ASPECTS[key.aspect], key.where, key.facet))
+        }
+
+    @cached_property
+    def keys(self) -> Mapping[tuple[str, Key], int]:
+        """The number of each part and key."""
+        return {key: at for at, key in enumerate(self.statements)}
+
+    @cached_property
+    def parts(self) -> Mapping[str, int]:
+        """The number of each part that is described, those without a single statement included."""
+        told = {part for bird in self.birds for described in bird.plumages for part in described.told}
+        return {part: at for at, part in enumerate(self.guide.parts_in_order(told))}
+
+    def account(self, bird: Shelved) -> Json:
+        """Give what one account says.
+
+        ``phrases`` holds each phrase with the plumage it was written for. A plumage has ``told``, triples
+        of key, statement and phrase in one row; ``said``, for each part its number and those of its phrases;
+        and ``measures`` by word: text, plumage, mean and standard deviation, or null without a spread.
+        """
+        phrases: dict[tuple[str, str], int] = {}
+        plumages = [self._plumage(bird, described, phrases) for described in bird.plumages]
+        return {"phrases": [list(phrase) for phrase in phrases], "plumages": plumages}
+
+    def _plumage(self, bird: Shelved, described: Described, phrases: dict[tuple[str, str], int]) -> Json:
+        def number(text: str, origin: Plumage) -> int:
+            return phrases.setdefault((text, _text(origin)), len(phrases))
+
+        told: list[int] = []
+        for part, keys in described.told.items():
+            for key, each in keys.items():
+                at = self.keys[part, key]
+                told += (at, self._numbers[id(each)], number(each.reading.text, each.origin))
+        said = [
+            [self.parts[part], *(number(reading.text, origin) for reading, origin in each)]
+            for part, each in described.said.items()
+        ]
+        sizes: dict[str, Json] = {}
+        for word, (measured, origin) in described.measures.items():
+            spread = spread_of(measured)
+            figures = [spread.mean, spread.sd] if spread and spread.mean > 0 else None
+            sizes[word] = [bird.sizes[origin, word], _text(origin), figures]
+        return {"name": described.plumage.text, "told": told, "said": said, "measures": sizes}
+
+    def marks(self) -> Json:
+        """Give what accounts are compared by.
+
+        ``tables`` has for each key the lower triangle of outcomes between its statements, row by row, each
+        as ``width`` digits; ``striking`` likewise the unlikeness of colours, for keys that have any.
+        """
+        outcomes: dict[tuple[float, int], int] = {(0.0, Verdict.SHARED.rank): 0}
+        tables: list[list[int]] = []
+        colours: list[list[int]] = []
+        separated = _Separations(self.guide)
+        for numbers in self.statements.values():
+            found = [separated.of(first, second) for first, second in _below(numbers)]
+            tables.append([outcomes.setdefault(outcome, len(outcomes)) for outcome, _ in found])
+            colours.append([round(unlike * _STRIKING_STEPS) for _, unlike in found])
+        width, most = _width(len(outcomes) - 1), _width(max((max(row, default=0) for row in colours), default=0))
+        return {
+            "digits": DIGITS,
+            "parts": [self._part(word) for word in self.parts],
+            "keys": [[self.parts[part], key_named(key, self.siblings(part))] for part, key in self.keys],
+            "implied": ["".join("01"[each.implied] for each in numbers) for numbers in self.statements.values()],
+            "outcomes": [list(outcome) for outcome in outcomes],
+            "width": width,
+            "tables": [packed(row, width) for row in tables],
+            "striking width": most,
+            "striking": [packed(row, most) if any(row) else "" for row in colours],
+            "verdicts": [verdict.value for verdict in _VERDICTS],
+            "thresholds": [row.least for row in load_thresholds()],
+            "unseen": sorted(UNSEEN),
+            "apart in field": APART_IN_FIELD,
+        }
+
+    def siblings(self, part: str) -> tuple[Key, ...]:
+        """Give all keys of a part."""
+        return tuple(key for word, key in self.keys if word == part)
+
+    def _part(self, word: str) -> Json:
+        part = self.guide.parts.find(word)
+        if part is None:
+            return [word, "", _NO_VIEW, 0]
+        return [word, f"{PARTS}#{part_id(part.word)}", part.view.order, part.region.extent]
+
+
+class _Separations:
+    """Separations by what statements claim, whatever the part: each is worked out once."""
+
+    def __init__(self, guide: Guide) -> None:
+        self._words = guide.words
+        self._contents: dict[object, int] = {}
+        self._known: dict[tuple[int, int], tuple[tuple[float, int], float]] = {}
+
+    def of(self, first: Statement, second: Statement) -> tuple[tuple[float, int], float]:
+        """Give value and rank of the verdict, and how unlike the colours look where they differ."""
+        asked = (self._content(first), self._content(second))
+        if asked not in self._known:
+            found = separate(first, second, self._words)
+            unlike = striking(first, second, self._words) if found.value else 0.0
+            self._known[asked] = self._known[asked[::-1]] = ((found.value, found.verdict.rank), unlike)
+        return self._known[asked]
+
+    def _content(self, statement: Statement) -> int:
+        return self._contents.setdefault(
+            (statement.key.aspect, statement.claims, statement.stated), len(self._contents)
+        )
+
+
+def key_named(key: Key, siblings: Iterable[Key]) -> str:
+    """Name a key for a reader: the aspect, the place, and what tells it from another of the same two."""
+    like = [each for each in siblings if (each.aspect, each.where) == (key.aspect, key.where)]
+    facet = key.facet if len(like) > 1 and key.facet != key.aspect else ""
+    return ", ".join(filter(None, (key.aspect.value, key.where, facet)))
+
+
+def packed(numbers: Iterable[int], width: int) -> str:
+    """Write numbers as ``width`` digits each, the highest first."""
+    return "".join(
+        DIGITS[number // len(DIGITS) ** place % len(DIGITS)] for number in numbers for place in reversed(range(width))
+    )
+
+
+def _width(most: int) -> int:
+    width = 1
+    while most >= len(DIGITS) ** width:
+        width += 1
+    return width
+
+
+def _below(numbers: Iterable[Statement]) -> Iterable[tuple[Statement, Statement]]:
+    """Give each statement with every one before it."""
+    before: list[Statement] = []
+    for statement in numbers:
+        yield from ((statement, other) for other in before)
+        before.append(statement)
+
+
+def _shelved(guide: Guide, species: Species) -> Shelved:
+    phrases, sizes = species.fact(compared)
+    said = {
+        _plumage(name): {part: read_by_facet(text, guide.words, part) for part, text in found}
+        for name, found in phrases
+    }
+    measured = {_plumage(name): {word: Measured(*figures) for word, _, *figures in found} for name, found in sizes}
+    texts = {(_plumage(name), word): text for name, found in sizes for word, text, *_ in found}
+    written = sorted({ALL, *said, *measured}, key=lambda plumage: plumage.order)
+    plumages = tuple(describe(said, measured, plumage) for plumage in written)
+    apart = union_plumages(said, ())
+    return Shelved(species, plumages, tuple(at for at, each in enumerate(written) if each in apart), texts)
+
+
+def _plumage(name: str) -> Plumage:
+    return read_plumage(name) or ALL
+
+
+@cache
+def _text(plumage: Plumage) -> str:
+    return plumage.text

@@ -1,0 +1,1 @@
+guide.keep({{ view.name | safe }}, {{ view.value | safe }});

@@ -1,0 +1,55 @@
+"""The data that pages for the reader's own choice look up in, from build to build."""
+
+from __future__ import annotations
+
+import shutil
+from typing import TYPE_CHECKING
+
+from tertial.build import build_guide
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+    from pathlib import Path
+
+    Tree = Callable[[Path], dict[str, bytes]]
+
+ENTRY = "---\nspecies: {}\nmarks: |\n  bill: {}\n  nape: red\n---\n{}\n"
+DOWNY = ("Downy Woodpecker", "short", "Seen.")
+HAIRY = ("Hairy Woodpecker", "long", "Heard.")
+
+
+def guide_of(make_guide: Callable[[Mapping[str, str | bytes]], Path], *birds: tuple[str, str, str]) -> Path:
+    return make_guide({f"entries/{at}.md": ENTRY.format(*bird) for at, bird in enumerate(birds)})
+
+
+def test_a_mark_that_is_changed_is_changed_in_all_data(
+    tmp_path: Path, make_guide: Callable[[Mapping[str, str | bytes]], Path], tree: Tree
+) -> None:
+    """A build after another gives the data that a first build gives, on every page that uses them."""
+    folder = guide_of(make_guide, DOWNY, HAIRY)
+    build_guide(folder)
+    before = tree(folder / "build")
+    guide_of(make_guide, DOWNY, (HAIRY[0], "long, usually black", HAIRY[2]))
+    build_guide(folder)
+    after = tree(folder / "build")
+    shutil.copytree(folder / "entries", tmp_path / "clean/entries")
+    shutil.copy(folder / "guide.yaml", tmp_path / "clean")
+    build_guide(tmp_path / "clean")
+    assert after == tree(tmp_path / "clean/build")
+    changed = {path for path in after if after[path] != before.get(path)}
+    assert {"data/marks.js", "data/sorting.js", "data/species/hairy-woodpecker.js", "sorting.html"} <= changed
+
+
+def test_prose_that_is_changed_leaves_the_data_alone(
+    make_guide: Callable[[Mapping[str, str | bytes]], Path], tree: Tree
+) -> None:
+    """What is not compared costs no new data."""
+    folder = guide_of(make_guide, DOWNY, HAIRY)
+    build_guide(folder)
+    before = tree(folder / "build")
+    guide_of(make_guide, DOWNY, (*HAIRY[:2], "Heard again."))
+    build_guide(folder)
+    after = tree(folder / "build")
+    changed = {path for path in after if after[path] != before[path]}
+    assert "species/hairy-woodpecker.html" in changed
+    assert {path for path in changed if path.startswith("data/")} == set()
