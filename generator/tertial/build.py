@@ -19,6 +19,7 @@ from tertial.pages.lists import list_pages
 from tertial.pages.news import feed_pages
 from tertial.pages.outings import outing_pages, place_pages
 from tertial.pages.pictures import FOLDER as PICTURES
+from tertial.pages.pictures import original_of
 from tertial.pages.reference import reference_pages
 from tertial.pages.render import Renderer
 from tertial.pages.site import Page, Site
@@ -26,7 +27,9 @@ from tertial.pages.templates import LAYOUTS, built_in_layouts
 from tertial.pages.unsolved import unsolved_pages
 from tertial.parallel import rendered_pages
 from tertial.report import Report
-from tertial.sketches.sizes import PictureStore, PublishedPicture, Unreadable
+from tertial.sketches.developing import Choice
+from tertial.sketches.sizes import Original, PictureStore, PublishedPicture
+from tertial.sketches.unreadable import Unreadable
 from tertial.stage import InTheWay, Outcome, put
 from tertial.text.problem import Problem, Severity
 
@@ -35,6 +38,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from tertial.guide import Guide
+    from tertial.sketches.sizes import Published
     from tertial.text.source import SourceText, Span
 
 OUTPUT = "build"
@@ -131,38 +135,45 @@ def all_assets(folder: Path) -> Iterator[tuple[str, Path]]:
                 yield f"{ASSETS}/{inside.as_posix()}", path
 
 
-def _pictures(guide: Guide) -> tuple[dict[Path, PublishedPicture], dict[str, bytes | Path], list[Problem]]:
+def _pictures(guide: Guide) -> tuple[dict[Original, PublishedPicture], dict[str, bytes | Path], list[Problem]]:
     """Develop every picture that an entry lists or shows in its text."""
     store = PictureStore(guide.folder / WORK / "pictures")
-    published: dict[Path, PublishedPicture] = {}
+    published: dict[Original, PublishedPicture] = {}
     files: dict[str, bytes | Path] = {}
     problems: list[Problem] = []
-    for path, source, span in listed_pictures(guide):
-        if path in published:
-            continue
-        found = store.publish(path)
+    listed = {original: (source, span) for original, source, span in reversed([*listed_pictures(guide)])}
+    for (original, place), found in zip(listed.items(), store.publish_all([*listed]), strict=True):
+        problems.extend(picture_problems(original, found, *place))
         if isinstance(found, Unreadable):
-            problems.append(unusable_picture(path, found, source, span))
             continue
-        published[path], sizes = found
+        published[original], sizes = found
         files.update((f"{PICTURES}/{name}", file) for name, file in sizes.items())
     return published, files, problems
 
 
-def unusable_picture(path: Path, found: Unreadable, source: SourceText, span: Span) -> Problem:
-    """Say of a picture that nothing could be made of it."""
-    message = f"{path.name!r} cannot be used: {found.reason}"
-    mend = "save the picture anew as JPEG or PNG, or take it out of the entry"
-    return Problem("picture-unreadable", Severity.ERROR, source, span, message, mend)
+def picture_problems(
+    original: Original, found: Published | Unreadable, source: SourceText, span: Span
+) -> Iterator[Problem]:
+    """Say of a picture that nothing could be made of it, or that it was developed without being asked to."""
+    name = original.path.name
+    if isinstance(found, Unreadable):
+        message = f"{name!r} cannot be used: {found.reason}"
+        mend = "save the picture anew as JPEG or PNG, or take it out of the entry"
+        yield Problem("picture-unreadable", Severity.ERROR, source, span, message, mend)
+    elif original.choice is Choice.JUDGED and found[0].developing.done:
+        developing = found[0].developing
+        message = f"{name!r} was developed, because {developing.why}: {developing.words}"
+        mend = "nothing needs doing; write develop: none to have it as it is, or develop: drawing to have it so always"
+        yield Problem("picture-developed", Severity.REMARK, source, span, message, mend)
 
 
-def listed_pictures(guide: Guide) -> Iterator[tuple[Path, SourceText, Span]]:
+def listed_pictures(guide: Guide) -> Iterator[tuple[Original, SourceText, Span]]:
     """Give every picture that an entry lists or shows in its text, and where it is named."""
     for entry, picture in guide.pictures():
-        path = guide.beside(entry.source, picture.file.value)
-        if path is not None:
-            yield path, entry.source, picture.file.span
+        original = original_of(guide, entry.source, picture)
+        if original is not None:
+            yield original, entry.source, picture.file.span
     for source, reference in guide.references():
         path = guide.beside(source, reference.target) if reference.kind == "image" else None
         if path is not None:
-            yield path, source, reference.span
+            yield Original(path), source, reference.span

@@ -1,4 +1,4 @@
-"""Pictures as pages show them: files, sizes, words in place of them, credit."""
+"""Pictures as pages show them: files, sizes, words in place of them, what they point out, credit."""
 
 from __future__ import annotations
 
@@ -6,15 +6,35 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tertial.pages.site import Link, Site, said
+from tertial.sketches.developing import Choice
+from tertial.sketches.labels import Label, Plate, place_labels
+from tertial.sketches.sizes import Original
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from tertial.entries.pictures import Picture
+    from tertial.entries.values import Pointer, Spot
+    from tertial.guide import Guide
+    from tertial.sketches.sizes import PublishedPicture
     from tertial.text.source import SourceText
 
 FOLDER = "pictures"
 """Folder of the published pictures in the guide."""
+
+
+@dataclass(frozen=True, slots=True)
+class PointView:
+    """One thing that a picture points out."""
+
+    link: Link
+    """What it is, and the way to the page of parts."""
+
+    row: str
+    """Id of the row of this page that tells of it, or ''."""
+
+    label: Label
+    """Where its words stand beside the picture."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +43,9 @@ class PictureView:
 
     sizes: tuple[tuple[str, int], ...]
     """Address and width in pixels of each size, smallest first."""
+
+    fallback: str
+    """Address of the size for readers without WebP."""
 
     width: int
     """Width of the largest size."""
@@ -33,16 +56,19 @@ class PictureView:
     alt: str
     """Words in place of the picture."""
 
-    shows: str
+    shows: str = ""
     """The plumage it shows, or ''."""
 
-    caption: tuple[Link, ...]
+    caption: tuple[Link, ...] = ()
     """The author's line under it."""
 
-    points_out: tuple[Link, ...]
-    """Parts that the author points out in it."""
+    points: tuple[PointView, ...] = ()
+    """What the author points out in it."""
 
-    credit: str
+    frame: Plate | None = None
+    """The frame that the words of ``points`` stand in; None when there are none."""
+
+    credit: str = ""
     """Whose it is and under which licence, if not the guide's author's."""
 
     @property
@@ -56,35 +82,80 @@ class PictureView:
         return self.sizes[-1][0]
 
 
-def picture_views(site: Site, source: SourceText, pictures: tuple[Picture, ...]) -> tuple[PictureView, ...]:
-    """Gather the pictures of an entry, in its order; those that cannot be published are left out."""
-    return tuple(_views(site, source, pictures))
+def original_of(guide: Guide, source: SourceText, picture: Picture) -> Original | None:
+    """Give the file of a listed picture and how it is developed; None when there is no such file."""
+    path = guide.beside(source, picture.file.value)
+    if path is None:
+        return None
+    asked = picture.develop or (None if picture.is_photo else guide.settings.develop)
+    if asked is None:
+        return Original(path, Choice.NONE if picture.is_photo else Choice.JUDGED)
+    return Original(path, Choice.DRAWING if asked.value == "drawing" else Choice.NONE)
 
 
-def _views(site: Site, source: SourceText, pictures: tuple[Picture, ...]) -> Iterator[PictureView]:
+def published_spot(published: PublishedPicture, spot: Spot) -> tuple[float, float]:
+    """Give where a spot that the author wrote lies in the largest size, in pixels."""
+    return published.spot(float(spot.x), float(spot.y), percent=spot.percent)
+
+
+def picture_views(
+    site: Site,
+    source: SourceText,
+    pictures: tuple[Picture, ...],
+    row_of: Callable[[str, str], str] = lambda _part, _shows: "",
+) -> tuple[PictureView, ...]:
+    """Gather the pictures of an entry, in its order; those that cannot be published are left out.
+
+    :param row_of: gives the id of the page's row on a part as the author names it, for a picture that
+        shows some plumage; '' where the page has none.
+    """
+    return tuple(_views(site, source, pictures, row_of))
+
+
+def _views(
+    site: Site, source: SourceText, pictures: tuple[Picture, ...], row_of: Callable[[str, str], str]
+) -> Iterator[PictureView]:
     for picture in pictures:
-        file = site.guide.beside(source, picture.file.value)
-        published = site.pictures.get(file) if file else None
+        original = original_of(site.guide, source, picture)
+        published = site.pictures.get(original) if original else None
         if published is not None:
-            credit = ", ".join(part for part in (said(picture.by), said(picture.licence)) if part)
+            pointers = tuple(each.value for each in picture.pointers)
+            frame = _frame(published, pointers)
+            labels = frame.labels if frame else ()
             yield PictureView(
-                tuple((f"{FOLDER}/{size.name}", size.width) for size in published.renditions),
+                _addresses(published),
+                f"{FOLDER}/{published.fallback.name}",
                 published.largest.width,
                 published.largest.height,
                 said(picture.alt),
                 said(picture.shows),
                 site.words(said(picture.caption)),
-                tuple(site.part(pointer.value.name) for pointer in picture.pointers),
-                credit,
+                tuple(
+                    PointView(site.part(pointer.name), row_of(pointer.name, said(picture.shows)), label)
+                    for pointer, label in zip(pointers, labels, strict=True)
+                ),
+                frame,
+                ", ".join(part for part in (said(picture.by), said(picture.licence)) if part),
             )
+
+
+def _frame(published: PublishedPicture, pointers: tuple[Pointer, ...]) -> Plate | None:
+    if not pointers:
+        return None
+    spots = [published_spot(published, pointer.spot) for pointer in pointers]
+    size = published.largest.width, published.largest.height
+    return place_labels(spots, [pointer.name for pointer in pointers], size)
+
+
+def _addresses(published: PublishedPicture) -> tuple[tuple[str, int], ...]:
+    return tuple((f"{FOLDER}/{size.name}", size.width) for size in published.renditions)
 
 
 def body_image(site: Site, source: SourceText, target: str, alt: str) -> PictureView | None:
     """Give a picture that stands in the author's text, or None where there is none to publish."""
     file = site.guide.beside(source, target)
-    published = site.pictures.get(file) if file else None
+    published = site.pictures.get(Original(file)) if file else None
     if published is None:
         return None
-    sizes = tuple((f"{FOLDER}/{size.name}", size.width) for size in published.renditions)
-    largest = published.largest
-    return PictureView(sizes, largest.width, largest.height, alt, "", (), (), "")
+    largest, fallback = published.largest, f"{FOLDER}/{published.fallback.name}"
+    return PictureView(_addresses(published), fallback, largest.width, largest.height, alt)

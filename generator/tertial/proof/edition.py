@@ -30,8 +30,8 @@ if TYPE_CHECKING:
     from tertial.proof.pictures import Pictures
     from tertial.text.source import SourceText
 
-PROOF_POLICY: Final = f"{POLICY}; script-src 'self'; connect-src 'self'"
-"""What a page of the proof may load: one script of our own more than in the finished guide."""
+PROOF_POLICY: Final = f"{POLICY}; connect-src 'self'"
+"""What a page of the proof may load: it also asks for news, which no page of the finished guide does."""
 
 # A question is sent whole and carries its style in itself; its own policy narrows this to that style.
 _QUESTION: Final = "question.html"
