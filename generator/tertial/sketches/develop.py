@@ -34,6 +34,8 @@ _WHITE: Final = 253
 _TABLE: Final = 0.55
 _TABLE_TINT: Final = 0.16
 _DEEPEST_TABLE: Final = 0.35
+_NEAR: Final = 6
+_ABRUPT: Final = 0.15
 _INSET: Final = 0.006
 _MARGIN: Final = 0.04
 _INK: Final = 0.05
@@ -158,29 +160,42 @@ def _sheet(pixels: Pixels, valid: Mask) -> tuple[int, int, int, int]:
     tint = np.stack([logs[..., 0] - logs[..., 1], logs[..., 2] - logs[..., 1]], axis=2)
     off = np.abs(tint - np.median(tint[middle][whites], axis=0)).max(axis=2)
     like = (light > usual + math.log(_TABLE)) & (off < _TABLE_TINT)
+    look = np.concatenate([light[..., None], tint], axis=2)
     left, upper, right, lower = 0, 0, width, height
     for _ in range(2):
-        upper, lower = _ends(like[:, left:right], valid[:, left:right], upper, lower)
-        left, right = _ends(like.T[:, upper:lower], valid.T[:, upper:lower], left, right)
+        across = np.s_[:, left:right]
+        upper, lower = _ends(like[across], valid[across], look[across], upper, lower)
+        down = np.s_[:, upper:lower]
+        left, right = _ends(like.T[down], valid.T[down], look.transpose(1, 0, 2)[down], left, right)
     return left, upper, right, lower
 
 
-def _ends(like: Mask, valid: Mask, start: int, end: int) -> tuple[int, int]:
+def _ends(like: Mask, valid: Mask, look: Pixels, start: int, end: int) -> tuple[int, int]:
     """Walk in from both ends for as long as there is table."""
     there = valid.sum(axis=1)
     share = (like & valid).sum(axis=1) / np.maximum(there, 1)
     share[there < 0.2 * there.max()] = 0.0
     size = len(share)
-    plenty = 0.85 * float(np.median(share[size // 4 : size - size // 4]))
+    plenty = float(np.median(share[size // 4 : size - size // 4]))
     inset = round(_INSET * size)
+    rows = np.median(look, axis=1)
 
-    def walked(shares: Pixels) -> int:
+    def walked(shares: Pixels, rows: Pixels) -> int:
         if shares[: max(1, size // 100)].mean() >= 0.5 * plenty:
             return 0
-        inside = np.nonzero(shares >= plenty)[0]
-        return int(inside[0]) + inset if len(inside) and inside[0] < _DEEPEST_TABLE * size else 0
+        # A shadow comes gradually, the end of a sheet at once.
+        for at in range(_NEAR, min(size - 2 * _NEAR, round(_DEEPEST_TABLE * size))):
+            rise = shares[at : at + _NEAR].mean() - shares[at - _NEAR : at].mean()
+            if rise > 0.3 * plenty and _change(rows, at) > _ABRUPT:
+                return at + int(np.argmax([_change(rows, at + each) for each in range(_NEAR)])) + inset
+        return 0
 
-    return max(start, walked(share)), min(end, size - walked(share[::-1]))
+    return max(start, walked(share, rows)), min(end, size - walked(share[::-1], rows[::-1]))
+
+
+def _change(rows: Pixels, at: int) -> float:
+    """Tell by how much the rows from a place on differ from those before it; a drawn line does not count."""
+    return float(np.abs(np.median(rows[at : at + _NEAR], axis=0) - np.median(rows[at - _NEAR : at], axis=0)).max())
 
 
 def _crop(lit: Pixels, valid: Mask, sheet: tuple[int, int, int, int]) -> Box:

@@ -32,6 +32,7 @@ _SEED: Final = 0.1
 _GRAINS: Final = 4.0
 _ALIKE: Final = 0.03
 _ROUNDS: Final = 3
+_SOFT: Final = 6
 _RIM: Final = 0.05
 _LEAST_SHARE: Final = 0.12
 
@@ -71,15 +72,17 @@ def find_paper(pixels: Pixels, valid: Mask) -> Paper | None:
     )
     passable = valid & smooth & (off < _TINT) & (light > bright.max() - _SHADE)
     bare = _grown(near_bright & passable & (off < _TINT / 2), passable)
-    told = _filled(logs, bare)
+    told = _told(logs, _shrunk(bare))
     # A drawn frame fences paper in: what looks as the paper outside foretells is paper too.
     for _ in range(_ROUNDS):
         alike = passable & (np.abs(logs - told).max(axis=2) < _ALIKE)
         bare = _grown(bare | alike, passable)
-        told = _filled(logs, bare)
+        told = _told(logs, _shrunk(bare))
     if bare.sum() < _LEAST_SHARE * valid.sum():
         return None
-    return Paper(np.exp(told), bare)
+    # Nothing drawn is brighter than paper: where it seems to be, a shadow ends under it and there is more light.
+    excess = _softened(np.where(bare, 0.0, np.maximum(0.0, (logs - told).max(axis=2))))
+    return Paper(np.exp(told + excess[..., None]).astype(np.float32), bare)
 
 
 def _rim(valid: Mask) -> Mask:
@@ -138,6 +141,39 @@ def _grown(seeds: Mask, passable: Mask) -> Mask:
         if (grown == reached).all():
             return reached
         reached = grown
+
+
+def _shrunk(mask: Mask) -> Mask:
+    """Leave out what touches what is not in a mask: such a pixel of the grid may hold some ink."""
+    around = np.pad(mask, 1, constant_values=True)
+    kept = mask.copy()
+    for y in range(3):
+        for x in range(3):
+            kept &= around[y : y + mask.shape[0], x : x + mask.shape[1]]
+    return kept if kept.any() else mask
+
+
+def _softened(values: Pixels) -> Pixels:
+    """Take the mean of each pixel and those near it, some times over."""
+    for _ in range(_SOFT):
+        around = np.pad(values, 1, mode="edge")
+        lying = around[:, :-2] + around[:, 1:-1] + around[:, 2:]
+        values = (lying[:-2] + lying[1:-1] + lying[2:]) / 9
+    return values
+
+
+def _told(logs: Pixels, known: Mask) -> Pixels:
+    """Tell the light everywhere from where it is known.
+
+    First a surface of the third degree, because light that falls off goes on doing so under a wash; what the
+    surface misses, shadows above all, is filled in between.
+    """
+    height, width = known.shape
+    y, x = np.mgrid[-1 : 1 : height * 1j, -1 : 1 : width * 1j]
+    terms = np.stack([x**across * y**down for across in range(4) for down in range(4 - across)], axis=2)
+    sums = terms[known].T @ terms[known] + 1e-3 * np.eye(terms.shape[2])
+    surface = terms @ np.linalg.solve(sums, terms[known].T @ logs[known])
+    return surface + _filled((logs - surface).astype(np.float32), known)
 
 
 def _filled(values: Pixels, known: Mask) -> Pixels:
