@@ -72,7 +72,8 @@ def _decoded(picture: Image.Image, least: int) -> Decoded:
     picture.draft("RGB", (across[1], across[0]) if lying else across)
     heavy = picture.width * picture.height > _HEAVY
     with _one_heavy_at_a_time if heavy else nullcontext():
-        plain = _in_srgb(ImageOps.exif_transpose(picture))
+        ImageOps.exif_transpose(picture, in_place=True)
+        plain = _in_srgb(picture)
     return Decoded(plain, longest, shortest)
 
 
@@ -90,7 +91,7 @@ def _in_srgb(picture: Image.Image) -> Image.Image:
         picture = picture.convert("F").point(lambda value: value * scale).convert("L")
     alpha = picture.mode in ("RGBA", "LA", "PA") or "transparency" in picture.info
     if picture.mode in ("P", "PA", "RGB", "RGBA"):
-        picture = picture.convert("RGBA" if alpha else "RGB")
+        picture = _as(picture, "RGBA" if alpha else "RGB")
     if profile and picture.mode in ("RGB", "RGBA", "CMYK", "L"):
         mode = "RGBA" if picture.mode == "RGBA" else "RGB"
         try:
@@ -99,7 +100,13 @@ def _in_srgb(picture: Image.Image) -> Image.Image:
         except (ImageCms.PyCMSError, OSError):
             # A broken profile says less than none.
             pass
-    picture = picture.convert("RGBA" if alpha else "RGB")
+    picture = _as(picture, "RGBA" if alpha else "RGB")
     # What an encoder would write along.
     picture.info = {}
     return picture
+
+
+def _as(picture: Image.Image, mode: str) -> Image.Image:
+    """Give a picture in a mode; one that is in it already is not copied."""
+    picture.load()
+    return picture if picture.mode == mode and "transparency" not in picture.info else picture.convert(mode)
