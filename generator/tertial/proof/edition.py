@@ -45,6 +45,7 @@ _KINDS: Final = {
     ".jpeg": "image/jpeg",
     ".jpg": "image/jpeg",
     ".js": "text/javascript; charset=utf-8",
+    ".json": "application/json",
     ".png": "image/png",
     ".svg": "image/svg+xml",
     ".txt": "text/plain; charset=utf-8",
@@ -140,6 +141,8 @@ class Edition:
         page = self._pages.get(address) or self._own_page(address)
         if page is not None:
             return self._rendered(page)
+        if address == views.PICTURES:
+            return Answer(HTTPStatus.OK, _KINDS[".json"], self._pictures.ways_back())
         file = self._files.get(address) or self._pictures.files.get(address)
         if file is not None:
             return Answer(HTTPStatus.OK, _kind(address), file)

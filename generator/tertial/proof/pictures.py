@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import threading
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
@@ -45,6 +46,16 @@ class Pictures(Mapping[Original, PublishedPicture]):
 
     def __len__(self) -> int:
         return len(self._known)
+
+    def ways_back(self) -> bytes:
+        """Give, in JSON, by address of each largest size its width and the map to pixels of the author's file."""
+        found = {}
+        for original in tuple(self._known):
+            published = self.get(original)
+            if published is not None:
+                way = {"width": published.largest.width, "map": published.to_published.inverse().numbers}
+                found[f"{FOLDER}/{published.largest.name}"] = way
+        return json.dumps(found).encode()
 
     def look(self, original: Original) -> Found:
         """Give a picture, developed if its file is new or changed; or why there is none."""
