@@ -70,7 +70,7 @@ class Ledger:
     works: dict[str, KeptWork] = field(default_factory=dict)
     """Pieces of work by name."""
 
-    pictures: dict[str, dict[str, Any]] = field(default_factory=dict)
+    pictures: dict[str, Any] = field(default_factory=dict)
     """Published pictures."""
 
 

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from tertial.pages.facts import named_pictures, pictures_in
-from tertial.pages.pictures import FOLDER
-from tertial.sketches.sizes import PictureStore, PublishedPicture, Rendition, Unreadable
+from tertial.pages.pictures import FOLDER, original_named
+from tertial.sketches.affine import Affine
+from tertial.sketches.developing import Choice, Developing
+from tertial.sketches.sizes import Original, PictureStore, PublishedPicture, Rendition
+from tertial.sketches.unreadable import Unreadable
 from tertial.text.problem import Problem, Severity
+from tertial.text.quoting import packed, unpacked
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Collection, Iterator, Mapping, Sequence
     from pathlib import Path
 
-    from tertial.guide import Guide
+    from tertial.guide import Account, Guide
+    from tertial.sketches.sizes import Published
     from tertial.text.source import SourceText, Span
 
 
@@ -22,70 +27,117 @@ if TYPE_CHECKING:
 class Shown:
     """All published pictures of a guide."""
 
-    published: dict[Path, PublishedPicture]
-    """Pictures by the author's file."""
+    published: dict[Original, PublishedPicture]
+    """Pictures by the author's file and how it is developed."""
 
     files: dict[str, Path]
     """The file of each size by its address."""
 
     problems: tuple[Problem, ...] = ()
-    """Pictures that cannot be used."""
+    """What there is to say of pictures."""
 
-    def plain(self, guide: Path, store: Path) -> dict[str, dict[str, Any]]:
+    def plain(self, guide: Path, store: Path) -> dict[str, Any]:
         """Turn the pictures into plain values, with paths from the guide's folder and from that of the store."""
-        sizes = {
-            _inside(guide, path): tuple((each.name, each.width, each.height) for each in picture.renditions)
-            for path, picture in self.published.items()
+        return {
+            "pictures": tuple(
+                (_inside(guide, original.path), original.choice.value, _plain(picture))
+                for original, picture in self.published.items()
+            ),
+            "files": {address: _inside(store, path) for address, path in self.files.items()},
+            "problems": tuple(packed(problem) for problem in self.problems),
         }
-        return {"sizes": sizes, "files": {address: _inside(store, path) for address, path in self.files.items()}}
 
 
-def from_plain(guide: Path, store: Path, values: Mapping[str, Mapping[str, Any]]) -> Shown:
+def from_plain(guide: Path, store: Path, values: Mapping[str, Any]) -> Shown:
     """Turn plain values back into pictures."""
     return Shown(
         {
-            guide / path: PublishedPicture(tuple(Rendition(*size) for size in sizes))
-            for path, sizes in values.get("sizes", {}).items()
+            Original(guide / path, Choice(choice)): _picture(*picture)
+            for path, choice, picture in values.get("pictures", ())
         },
         {address: store / path for address, path in values.get("files", {}).items()},
+        tuple(map(unpacked, values.get("problems", ()))),
     )
+
+
+def _plain(picture: PublishedPicture) -> tuple[Any, ...]:
+    sizes = tuple((each.name, each.width, each.height) for each in (*picture.renditions, picture.fallback))
+    return sizes, picture.width, picture.height, picture.to_published.numbers, astuple(picture.developing)
+
+
+def _picture(
+    sizes: Sequence[tuple[str, int, int]],
+    width: float,
+    height: float,
+    numbers: tuple[float, float, float, float, float, float],
+    developing: tuple[bool, str, float, float],
+) -> PublishedPicture:
+    *renditions, fallback = (Rendition(*size) for size in sizes)
+    return PublishedPicture(tuple(renditions), fallback, width, height, Affine(*numbers), Developing(*developing))
 
 
 def develop(guide: Guide, store: Path) -> Shown:
     """Develop every picture that an entry lists or shows in its text."""
-    keeper = PictureStore(store)
+    listed: dict[Original, list[tuple[Account, tuple[str, str, bool]]]] = {}
+    for account in guide.accounts():
+        for named in dict.fromkeys(account.fact(named_pictures)):
+            original = original_named(guide, account, *named)
+            if original is not None:
+                listed.setdefault(original, []).append((account, named))
     shown = Shown({}, {})
     problems: list[Problem] = []
-    for account in guide.accounts():
-        for name in dict.fromkeys(account.fact(named_pictures)):
-            path = guide.beside(account, name)
-            if path is None or path in shown.published:
-                continue
-            found = keeper.publish(path)
-            if isinstance(found, Unreadable):
-                source = account.entry.source
-                spans = (span for named, span in pictures_in(account) if named == name)
-                problems.extend(unusable_picture(path, found, source, span) for span in spans)
-                continue
-            shown.published[path], sizes = found
+    for (original, places), found in zip(listed.items(), PictureStore(store).publish_all([*listed]), strict=True):
+        if isinstance(found, Unreadable) or _is_worth_a_word(original, found[0]):
+            for account, named in places:
+                spans = [span for each, span in pictures_in(account) if each == named]
+                for span in spans:
+                    problems.extend(picture_problems(original, found, account.entry.source, span))
+        if not isinstance(found, Unreadable):
+            shown.published[original], sizes = found
             shown.files.update((f"{FOLDER}/{size}", file) for size, file in sizes.items())
     return Shown(shown.published, shown.files, tuple(problems))
 
 
-def unusable_picture(path: Path, found: Unreadable, source: SourceText, span: Span) -> Problem:
-    """Say of a picture that nothing could be made of it."""
-    message = f"{path.name!r} cannot be used: {found.reason}"
-    mend = "save the picture anew as JPEG or PNG, or take it out of the entry"
-    return Problem("picture-unreadable", Severity.ERROR, source, span, message, mend)
+def said_anew(guide: Guide, shown: Shown, changed: Collection[str]) -> Shown:
+    """Say again what there is to say of pictures of entries that have changed: their lines may have moved."""
+    kept = [problem for problem in shown.problems if problem.source.path not in changed]
+    for account in guide.accounts():
+        for named, span in pictures_in(account) if account.path in changed else ():
+            original = original_named(guide, account, *named)
+            if original is not None and original in shown.published:
+                found: Published = (shown.published[original], {})
+                kept.extend(picture_problems(original, found, account.entry.source, span))
+    return replace(shown, problems=tuple(kept))
 
 
-def listed_pictures(guide: Guide) -> Iterator[tuple[Path, SourceText, Span]]:
+def _is_worth_a_word(original: Original, picture: PublishedPicture) -> bool:
+    """Whether a picture was developed without being asked to."""
+    return original.choice is Choice.JUDGED and picture.developing.done
+
+
+def picture_problems(
+    original: Original, found: Published | Unreadable, source: SourceText, span: Span
+) -> Iterator[Problem]:
+    """Say of a picture that nothing could be made of it, or that it was developed without being asked to."""
+    name = original.path.name
+    if isinstance(found, Unreadable):
+        message = f"{name!r} cannot be used: {found.reason}"
+        mend = "save the picture anew as JPEG or PNG, or take it out of the entry"
+        yield Problem("picture-unreadable", Severity.ERROR, source, span, message, mend)
+    elif _is_worth_a_word(original, found[0]):
+        developing = found[0].developing
+        message = f"{name!r} was developed, because {developing.why}: {developing.words}"
+        mend = "nothing needs doing; write develop: none to have it as it is, or develop: drawing to have it so always"
+        yield Problem("picture-developed", Severity.REMARK, source, span, message, mend)
+
+
+def listed_pictures(guide: Guide) -> Iterator[tuple[Original, SourceText, Span]]:
     """Give every picture that an entry lists or shows in its text, and where it is named."""
     for account in guide.accounts():
-        for name, span in pictures_in(account):
-            path = guide.beside(account, name)
-            if path is not None:
-                yield path, account.entry.source, span
+        for named, span in pictures_in(account):
+            original = original_named(guide, account, *named)
+            if original is not None:
+                yield original, account.entry.source, span
 
 
 def _inside(folder: Path, path: Path) -> str:

@@ -17,7 +17,7 @@ from tertial.loading import read_sheet, unread_sheet
 from tertial.pages.facts import FACTS, named_pictures
 from tertial.pages.render import Renderer
 from tertial.pages.site import account_path, pair_path
-from tertial.showing import Shown, develop, from_plain
+from tertial.showing import Shown, develop, from_plain, said_anew
 from tertial.text.problem import Problem
 from tertial.text.quoting import packed, unpacked
 
@@ -152,7 +152,7 @@ class Working:
         """
         folder = self._ground.folder
         if self.is_linked_as_before:
-            return from_plain(folder, store, self._ledger.pictures)
+            return said_anew(self.guide, from_plain(folder, store, self._ledger.pictures), self._changed)
         shown = Shown({}, {}) if self._halves.is_twin else develop(self.guide, store)
         values = self._halves.both(shown.plain(folder, store) if shown.published else {})
         return from_plain(folder, store, values) if self._halves.is_twin else shown

@@ -1,4 +1,4 @@
-/* Reloads an open page of the proof when the guide has changed, and keeps its place. */
+/* Reloads an open page of the proof when the guide has changed, and keeps its place; tells spots of sketches. */
 (function () {
   "use strict";
   var own = document.currentScript;
@@ -94,6 +94,56 @@
     news = null;
   }
 
+  // A click on a sketch offers the line of a pointer there, in pixels of the author's own file. With the keyboard,
+  // or with a key held down, the picture opens as in the finished guide.
+  function takeSpot(event) {
+    var link = event.target.closest(".plate > a, .pointed-frame > a");
+    if (!link || !event.detail || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
+    var picture = link.querySelector("img");
+    var box = picture.getBoundingClientRect();
+    var x = event.clientX - box.left;
+    var y = event.clientY - box.top;
+    event.preventDefault();
+    fetch(new URL("pictures.json", own.src)).then(function (answer) { return answer.json(); }).then(function (ways) {
+      var name = link.href.slice(link.href.lastIndexOf("/pictures/") + 1);
+      var way = ways[name];
+      if (!way) return;
+      // A tall picture is shown within its box, in the middle of it.
+      var ratio = picture.getAttribute("height") / picture.getAttribute("width");
+      var shown = Math.min(box.width, box.height / ratio);
+      var zoom = way.width / shown;
+      var px = (x - (box.width - shown) / 2) * zoom;
+      var py = (y - (box.height - shown * ratio) / 2) * zoom;
+      var m = way.map;
+      offer(link, Math.round(m[0] * px + m[1] * py + m[2]), Math.round(m[3] * px + m[4] * py + m[5]));
+    });
+  }
+
+  function offer(link, x, y) {
+    var figure = link.closest("figure");
+    var slip = figure.querySelector(".proof-spot");
+    if (!slip) {
+      slip = document.createElement("p");
+      slip.className = "proof-spot";
+      slip.append(document.createElement("code"), " ", document.createElement("select"));
+      slip.lastChild.setAttribute("aria-label", "What is to be seen there");
+      var named = new Set();
+      document.querySelectorAll(".marks th[scope=row]").forEach(function (row) { named.add(row.textContent.trim()); });
+      named.forEach(function (part) { slip.lastChild.add(new Option(part)); });
+      if (!named.size) slip.lastChild.add(new Option("bill"));
+      slip.lastChild.addEventListener("change", write);
+      figure.append(slip);
+    }
+    slip.dataset.spot = x + "," + y;
+    write();
+    function write() {
+      var line = "- " + slip.dataset.spot + " " + slip.lastChild.value;
+      slip.firstChild.textContent = line;
+      if (navigator.clipboard) navigator.clipboard.writeText(line).catch(function () {});
+    }
+  }
+
+  document.addEventListener("click", takeSpot);
   document.addEventListener("visibilitychange", function () { if (document.hidden) hush(); else listen(); });
   window.addEventListener("pagehide", hush);
   window.addEventListener("pageshow", listen);

@@ -25,9 +25,9 @@ POLICY = {
     "img-src": "'self'",
     "style-src": "'self'",
     "font-src": "'self'",
+    "script-src": "'self'",
     "base-uri": "'none'",
     "form-action": "'none'",
-    "script-src": "'self'",
 }
 LOADED = ("src", "srcset", "poster", "data", "background", "action", "ping", "manifest")
 """Attributes by which HTML makes a browser load something; ``href`` is one on ``link`` alone."""

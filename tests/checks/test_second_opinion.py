@@ -11,7 +11,7 @@ from PIL import Image
 from tertial.checks import check_guide, pairs, places
 from tertial.checks.marks import claims
 from tertial.loading import load_guide
-from tertial.sketches.header import read_header
+from tertial.sketches.header import Header, read_header
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -265,7 +265,7 @@ def photo(orientation: int | None, gps: Mapping[int, object], kind: str = "JPEG"
     [(None, (16, 12)), (1, (16, 12)), (3, (16, 12)), (4, (16, 12)), (5, (12, 16)), (6, (12, 16)), (8, (12, 16))],
 )
 def test_a_picture_is_measured_upright(
-    orientation: int | None, size: tuple[int, int], kind: str, tmp_path: Path
+    orientation: int | None, size: tuple[float, float], kind: str, tmp_path: Path
 ) -> None:
     """Width and height are those that viewers show, and that spots are read from.
 
@@ -274,7 +274,7 @@ def test_a_picture_is_measured_upright(
     path = tmp_path / "picture"
     path.write_bytes(photo(orientation, {}, kind))
     header = read_header(path)
-    assert header is not None
+    assert isinstance(header, Header)
     assert (header.width, header.height) == size
     assert not header.has_position
 
@@ -285,11 +285,11 @@ def test_only_a_latitude_is_a_position(kind: str, tmp_path: Path) -> None:
     path = tmp_path / "picture"
     path.write_bytes(photo(None, {1: "N", 2: (44.0, 54.0, 0.0), 3: "W", 4: (93.0, 12.0, 0.0)}, kind))
     header = read_header(path)
-    assert header is not None
+    assert isinstance(header, Header)
     assert header.has_position
     path.write_bytes(photo(None, {0: b"\x02\x03\x00\x00"}, kind))
     header = read_header(path)
-    assert header is not None
+    assert isinstance(header, Header)
     assert not header.has_position
 
 
@@ -300,7 +300,7 @@ def test_a_header_is_read_without_the_picture(tmp_path: Path) -> None:
     Image.effect_noise((640, 480), 90).save(whole, "PNG")
     path.write_bytes(whole.getvalue()[:400])
     header = read_header(path)
-    assert header is not None
+    assert isinstance(header, Header)
     assert (header.width, header.height) == (640, 480)
 
 

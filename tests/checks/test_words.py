@@ -2,8 +2,8 @@
 
 Three things cannot stand in an example as they are, so the examples follow three conventions:
 
-* a picture has an empty frame: a small one is put in its place, and for a ``.jpg`` one whose file says
-  where it was taken (an invented spot);
+* a picture has an empty frame: a small one is put in its place, and for a ``.jpg`` one in falling light, whose
+  file says where it was taken (an invented spot);
 * ``\N{REPLACEMENT CHARACTER}`` stands for a byte that is not UTF-8, an ``\N{LATIN SMALL LETTER E WITH ACUTE}``
   in the encoding ISO 8859-1;
 * ``\N{SYMBOL FOR FORM FEED}`` and its neighbours in Unicode (control pictures, U+2400 to U+241F) stand for
@@ -50,7 +50,10 @@ def example_file(path: str, content: str) -> bytes:
         if path.endswith(".jpg"):
             exif.get_ifd(GPS).update(POSITION)
         picture = io.BytesIO()
-        Image.new("L", (4, 3), 128).save(picture, "PNG" if path.endswith(".png") else "JPEG", exif=exif)
+        light = Image.linear_gradient("L").point(lambda value: 128 + value // 3).resize((240, 180))
+        plain = Image.new("L", (4, 3), 128)
+        kind, shown = ("PNG", plain) if path.endswith(".png") else ("JPEG", light)
+        shown.save(picture, kind, exif=exif)
         return picture.getvalue()
     return content.translate(CONTROLS).encode("utf-8").replace("\N{REPLACEMENT CHARACTER}".encode(), b"\xe9")
 

@@ -54,6 +54,7 @@ codes: BBL                      # or IBP
 units: both
 base address: https://example.org/millrace
 licence: CC BY 4.0
+develop: photo
 yardsticks: [GCKI, BCCH]
 groups:
   small woodpeckers: [DOWO, HAWO]
@@ -215,7 +216,7 @@ def test_every_key_of_the_guide_is_read(end: str) -> None:
     found, problems = settings(GUIDE.replace("\n", end))
     assert problems == ()
     assert all(getattr(found, field.attribute) for field in SETTINGS_FIELDS)
-    assert len({field.key for field in SETTINGS_FIELDS}) == 11
+    assert len({field.key for field in SETTINGS_FIELDS}) == 12
     single = (found.title, found.author, found.region, found.language, found.codes, found.units, found.licence)
     assert [each.value for each in single if each] == [
         "Birds of the Millrace",

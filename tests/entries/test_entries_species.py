@@ -60,6 +60,7 @@ sketches:
     alt: Male Hairy Woodpecker clinging to a birch, bill raised
     caption: At the weir, second week of frost
     by: R. Friend
+    develop: drawing
     licence: CC BY 4.0
     scale: bill tip 412,220 to tail tip 1650,910
     head: 380,180 to 700,470
@@ -250,7 +251,9 @@ def test_a_photo_is_read_key_by_key(hairy: SpeciesEntry) -> None:
     ]
     assert photo.taken is not None
     assert photo.taken.value == dt.date(2026, 1, 3)
-    assert {field.key for field in PHOTO_FIELDS} == {"file", "shows", "alt", "caption", "by", "licence", "taken"}
+    assert {field.key for field in PHOTO_FIELDS} == {
+        *("file", "shows", "alt", "caption", "by", "develop", "licence", "taken")
+    }
 
 
 def test_the_text_is_kept_whole(hairy: SpeciesEntry) -> None:
@@ -304,6 +307,7 @@ def test_places_are_the_same_with_either_line_end() -> None:
         ("sketches:\n  - alt: A bird", "no-file", "alt: A bird"),
         ("sketches:\n  - file: a.png\n    head: round", "not-a-spot", "round"),
         ("sketches:\n  - file: a.png\n    taken: 2026-01-01", "unknown-key", "taken"),
+        ("sketches:\n  - file: a.png\n    develop: film", "not-a-choice", "film"),
         ("photos:\n  - file: a.png\n    taken: soon", "not-a-date", "soon"),
         ("photos:\n  - file: a.png\n    pointers: [1]", "unknown-key", "pointers"),
     ],

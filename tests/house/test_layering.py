@@ -79,13 +79,14 @@ MAY_IMPORT: dict[str, set[str]] = {
 """For each room the others that it may import; '' is ``tertial/__init__.py`` with the version."""
 
 ONLY_IN = {
-    "PIL": {"tertial.sketches.header", "tertial.sketches.resize"},
+    "PIL": {f"tertial.sketches.{name}" for name in ("decode", "develop", "header", "kinds", "paper", "resize")},
+    "numpy": {"tertial.marks.blocks", *(f"tertial.sketches.{name}" for name in ("develop", "paper", "straight"))},
+    "pillow_heif": {"tertial.sketches.kinds"},
     "jinja2": {"tertial.pages.templates"},
     "markupsafe": {"tertial.pages.render"},
     "markdown_it": {"tertial.text.commonmark", "tertial.text.prose"},
     "click": {"tertial.cli", "tertial.options", "tertial.asking"},
     "watchfiles": {"tertial.proof.following"},
-    "numpy": {"tertial.marks.blocks"},
 }
 """Packages of others, each with the modules that import it."""
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import io
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
+from PIL import Image
 from playwright.sync_api import sync_playwright
 from tests.proof.reader import DOWNY, HAIRY, PATIENCE, Reader
 
@@ -118,3 +121,24 @@ def test_the_slip_covers_nothing_and_fits(proof: Reader, page: Page, width: int)
             " <= document.getElementById('content').getBoundingClientRect().top"
         )
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+
+
+def test_a_click_on_a_sketch_offers_the_line_of_a_pointer(open_proof: Callable[..., Reader], page: Page) -> None:
+    """The spot is told in pixels of the author's own file, although the sketch was developed and cropped."""
+    chance = np.random.default_rng(1)
+    light = np.linspace(130, 235, 640) * np.ones((480, 1)) + chance.normal(0, 2, (480, 640))
+    light[225:255, 400:440] = 30
+    sheet = io.BytesIO()
+    Image.fromarray(light.astype(np.uint8)).convert("RGB").save(sheet, "PNG")
+    listed = "sketches:\n  - file: page.png\n    alt: A dark square\nmarks:"
+    proof = open_proof({"entries/hairy.md": HAIRY.replace("marks:", listed), "entries/page.png": sheet.getvalue()})
+    page.goto(f"{proof.address}species/hairy-woodpecker.html")
+    picture = page.locator(".plate img")
+    picture.click()
+    line = page.locator(".proof-spot code").text_content() or ""
+    spot, _, name = line.removeprefix("- ").partition(" ")
+    x, y = map(int, spot.split(","))
+    assert abs(x - 420) <= 2
+    assert abs(y - 240) <= 2
+    assert name == "nap"
+    assert page.url.endswith("hairy-woodpecker.html")

@@ -187,7 +187,7 @@ def test_pictures_are_developed_for_the_page_that_shows_them(open_proof: Callabl
     sketch = "sketches:\n  - file: dot.png\n    alt: A dot\n"
     proof = open_proof({"entries/hairy.md": HAIRY.replace("marks:", f"{sketch}marks:"), "entries/dot.png": DOT})
     page = proof.ask("/species/hairy-woodpecker.html").text
-    found = re.search(r'src="\.\./(pictures/dot-[0-9a-f]{8}-1\.webp)"', page)
+    found = re.search(r'srcset="\.\./(pictures/dot-[0-9a-f]{8}-1\.webp) 1w"', page)
     assert found is not None
     picture = proof.ask(f"/{found.group(1)}")
     assert (picture.status, picture.header("Content-Type"), picture.body[8:12]) == (200, "image/webp", b"WEBP")

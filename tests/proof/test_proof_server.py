@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 SECRET = "the key under the third flowerpot"
 POLICY = (
-    "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'; "
-    "script-src 'self'; connect-src 'self'"
+    "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; script-src 'self'; "
+    "base-uri 'none'; form-action 'none'; connect-src 'self'"
 )
 
 NOWHERE = (
@@ -146,7 +146,7 @@ def test_head_gives_the_head_alone(guarded: Reader, target: str) -> None:
 
 @pytest.mark.parametrize("target", ["/", "/species/hairy-woodpecker.html", "/proof/to-do.html", "/nowhere/at/all.html"])
 def test_every_page_bears_the_policy_twice(guarded: Reader, target: str) -> None:
-    """The policy stands in the head of the answer and in the page, and allows one script more than a guide's."""
+    """The policy stands in the head of the answer and in the page, and allows a page to ask for news besides."""
     answer = guarded.ask(target)
     assert answer.header("Content-Security-Policy") == POLICY
     assert f'http-equiv="Content-Security-Policy" content="{POLICY}"' in answer.text

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from PIL import Image
 
-from tertial.sketches.resize import Failure, resize
+from tertial.sketches.resize import Encoding, resize
 from tertial.sketches.sizes import MOST_PIXELS
+from tertial.sketches.unreadable import Unreadable
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,10 +25,10 @@ def encode_picture(picture: Image.Image, kind: str, **settings: Any) -> bytes:
 
 def publish_bytes(data: bytes, *widths: int) -> list[Image.Image]:
     """Give the published sizes of a file, decoded; the file is expected to be a good one."""
-    results = resize(data, widths or (480,), MOST_PIXELS, 90, 0)
-    assert not isinstance(results, Failure), results.reason
-    pictures: list[Image.Image] = [Image.open(io.BytesIO(result.data)) for result in results]
-    assert [picture.size for picture in pictures] == [(result.width, result.height) for result in results]
+    results = resize(data, widths or (480,), MOST_PIXELS, Encoding(90, 0))
+    assert not isinstance(results, Unreadable), results.reason
+    pictures: list[Image.Image] = [Image.open(io.BytesIO(result.data)) for result in results.sizes]
+    assert [picture.size for picture in pictures] == [(result.width, result.height) for result in results.sizes]
     assert {picture.format for picture in pictures} == {"WEBP"}
     return pictures
 

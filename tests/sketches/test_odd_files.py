@@ -11,8 +11,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageFile
 
-from tertial.sketches.resize import Failure, Resized, resize
+from tertial.sketches.resize import Encoding, Resized, resize
 from tertial.sketches.sizes import MOST_PIXELS, WIDTHS
+from tertial.sketches.unreadable import Unreadable
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,8 +25,8 @@ KINDS = ("JPEG", "PNG", "WEBP", "TIFF", "GIF", "BMP")
 
 def reason(data: bytes) -> str:
     """Give the reason for which a file cannot be published."""
-    result = resize(data, WIDTHS, MOST_PIXELS, 84, 0)
-    assert isinstance(result, Failure)
+    result = resize(data, WIDTHS, MOST_PIXELS, Encoding(84, 0))
+    assert isinstance(result, Unreadable)
     return result.reason
 
 
@@ -103,7 +104,7 @@ def test_what_is_no_picture_is_answered_with_a_reason(data: bytes) -> None:
 @pytest.mark.parametrize("kind", ["EPS", "ICO", "JPEG2000", "PCX", "PPM", "TGA"])
 def test_kinds_that_no_author_has_are_refused(encode: Encode, kind: str) -> None:
     """Seldom kinds are not read, above all PostScript, for which another program would be started."""
-    assert "JPEG, PNG, WebP or TIFF was expected" in reason(encode(Image.new("RGB", (8, 8)), kind))
+    assert "HEIC or SVG was expected" in reason(encode(Image.new("RGB", (8, 8)), kind))
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -119,8 +120,8 @@ def test_no_damage_raises_an_exception(
     data = bytearray(whole)
     for place, value in changes:
         data[int(place * (len(data) - 1))] = value
-    result = resize(bytes(data[: int(kept * len(data))]), (8, 16), MOST_PIXELS, 84, 0)
-    if isinstance(result, Failure):
+    result = resize(bytes(data[: int(kept * len(data))]), (8, 16), MOST_PIXELS, Encoding(84, 0))
+    if isinstance(result, Unreadable):
         assert result.reason.endswith("expected")
     else:
-        assert all(isinstance(size, Resized) and 1 <= size.width <= 16 for size in result)
+        assert all(isinstance(size, Resized) and 1 <= size.width <= 16 for size in result.sizes)

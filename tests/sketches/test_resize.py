@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PIL import Image, ImageCms
 
-from tertial.sketches.resize import Resized, resize
+from tertial.sketches.resize import Encoding, Made, resize
 from tertial.sketches.sizes import MOST_PIXELS
 
 if TYPE_CHECKING:
@@ -197,7 +197,7 @@ def test_of_several_frames_the_first_is_shown(encode: Encode, publish: Publish, 
 def test_the_same_picture_gives_the_same_bytes(encode: Encode) -> None:
     """Publishing again changes no byte."""
     data = encode(Image.radial_gradient("L").convert("RGB"), "PNG")
-    once, again = (resize(data, (100, 200), MOST_PIXELS, 84, 4) for _ in range(2))
+    once, again = (resize(data, (100, 200), MOST_PIXELS, Encoding(84, 4)) for _ in range(2))
     assert once == again
-    assert isinstance(once, tuple)
-    assert all(isinstance(size, Resized) and size.data for size in once)
+    assert isinstance(once, Made)
+    assert all(size.data for size in (*once.sizes, once.fallback))

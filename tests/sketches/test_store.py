@@ -11,7 +11,8 @@ import pytest
 from PIL import Image
 
 from tertial.sketches import resize as resizing
-from tertial.sketches.sizes import WIDTHS, PictureStore, PublishedPicture, Unreadable
+from tertial.sketches.sizes import WIDTHS, Original, PictureStore, PublishedPicture, Rendition
+from tertial.sketches.unreadable import Unreadable
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -22,8 +23,8 @@ if TYPE_CHECKING:
 PUBLISH = """
 import json, sys
 from pathlib import Path
-from tertial.sketches.sizes import PictureStore
-picture, files = PictureStore(Path(sys.argv[1])).publish(Path(sys.argv[2]))
+from tertial.sketches.sizes import Original, PictureStore
+picture, files = PictureStore(Path(sys.argv[1])).publish(Original(Path(sys.argv[2])))
 print(json.dumps(["PIL" in sys.modules, {name: path.read_bytes().hex() for name, path in files.items()}]))
 """
 
@@ -42,7 +43,7 @@ def store(tmp_path: Path) -> PictureStore:
 
 
 def published(store: PictureStore, original: Path) -> tuple[PublishedPicture, Tree]:
-    found = store.publish(original)
+    found = store.publish(Original(original))
     assert not isinstance(found, Unreadable), found.reason
     return found[0], {name: path.read_bytes() for name, path in found[1].items()}
 
@@ -61,8 +62,9 @@ def test_a_picture_gets_its_sizes_and_plain_names(store: PictureStore, original:
         (f"hairy-m-nnchen-1-{digest}-960.webp", 960, 480),
         (f"hairy-m-nnchen-1-{digest}-1000.webp", 1000, 500),
     ]
-    assert set(files) == {size.name for size in picture.renditions}
-    assert all(data.startswith(b"RIFF") for data in files.values())
+    assert picture.fallback == Rendition(f"hairy-m-nnchen-1-{digest}-960.jpg", 960, 480)
+    assert set(files) == {size.name for size in (*picture.renditions, picture.fallback)}
+    assert {data[:2] for data in files.values()} == {b"RI", b"\xff\xd8"}
     assert (picture.smallest, picture.largest) == (picture.renditions[0], picture.renditions[-1])
     assert WIDTHS == (480, 960, 1600)
 
@@ -81,7 +83,7 @@ def test_a_kept_picture_is_found_without_pillow(tmp_path: Path, original: Path) 
     once, again = (json.loads(subprocess.check_output(command)) for _ in range(2))
     assert (once[0], again[0]) == (True, False)
     assert once[1] == again[1]
-    assert len(once[1]) == 3
+    assert len(once[1]) == 4
 
 
 def test_another_content_is_another_picture(store: PictureStore, original: Path) -> None:
@@ -110,7 +112,7 @@ def test_what_is_lost_of_the_kept_is_made_again(store: PictureStore, original: P
     """Whichever kept file is missing, empty or cut short, what is published is whole."""
     picture, files = published(store, original)
     kept = kept_files(tmp_path)
-    assert len(kept) == 4
+    assert len(kept) == 5
     for path in kept:
         if harm == "removed":
             path.unlink()
@@ -123,16 +125,16 @@ def test_what_is_lost_of_the_kept_is_made_again(store: PictureStore, original: P
 def test_a_file_that_is_no_picture_is_kept_nowhere(store: PictureStore, original: Path, tmp_path: Path) -> None:
     """What cannot be published gives a reason and leaves nothing behind."""
     original.write_bytes(b"no picture")
-    found = store.publish(original)
+    found = store.publish(Original(original))
     assert isinstance(found, Unreadable)
-    assert "JPEG, PNG, WebP or TIFF was expected" in found.reason
+    assert "JPEG, PNG, WebP, TIFF, AVIF, HEIC or SVG was expected" in found.reason
     assert kept_files(tmp_path) == []
 
 
 def test_a_file_that_cannot_be_read_gives_the_reason(store: PictureStore, tmp_path: Path) -> None:
     """A file that is gone, or a folder, is the author's to mend."""
     for path, reason in ((tmp_path / "gone.png", "No such file"), (tmp_path, "Is a directory")):
-        found = store.publish(path)
+        found = store.publish(Original(path))
         assert isinstance(found, Unreadable)
         assert reason in found.reason
 
@@ -141,7 +143,7 @@ def test_a_store_that_cannot_be_written_is_no_fault_of_the_picture(original: Pat
     """When the place for results is taken, the system's own failure is passed on."""
     (tmp_path / "kept").write_bytes(b"a file")
     with pytest.raises(NotADirectoryError):
-        PictureStore(tmp_path / "kept/pictures").publish(original)
+        PictureStore(tmp_path / "kept/pictures").publish(Original(original))
 
 
 @pytest.mark.parametrize(

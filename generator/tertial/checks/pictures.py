@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from tertial.sketches.header import Header, read_header
+from tertial.sketches.unreadable import Unreadable
 from tertial.text.problem import Problem, Severity
 
 if TYPE_CHECKING:
@@ -62,8 +63,9 @@ def _named(guide: Guide) -> Iterator[tuple[SourceText, str, Span]]:
 def picture_unreadable(guide: Guide) -> Iterator[Problem]:
     """A file that is no picture, or has lost its beginning. What is damaged further on, a build finds."""
     for source, name, span, path in _there(guide):
-        if _header(path) is None:
-            message = f"{name!r} is no picture that can be read; JPEG, PNG, WebP or TIFF was expected"
+        header = _header(path)
+        if isinstance(header, Unreadable):
+            message = f"{name!r} cannot be shown: {header.reason}"
             mend = "save the picture anew as JPEG or PNG, or take it out of the entry"
             yield Problem("picture-unreadable", Severity.ERROR, source, span, message, mend)
 
@@ -74,13 +76,13 @@ def spot_outside(guide: Guide) -> Iterator[Problem]:
         spots = _spots(picture)
         path = guide.beside(entry.source, picture.file.value) if spots else None
         header = _header(path) if path else None
-        if header is None:
+        if not isinstance(header, Header):
             continue
         for name, spot, span in spots:
             width, height = (100, 100) if spot.percent else (header.width, header.height)
             if spot.x > width or spot.y > height:
                 where = f"{spot.x}% {spot.y}%" if spot.percent else f"{spot.x},{spot.y}"
-                size = "ends at 100% 100%" if spot.percent else f"has {width} by {height} pixels"
+                size = "ends at 100% 100%" if spot.percent else f"has {width:g} by {height:g} pixels"
                 message = f"the spot {where} of {name!r} lies outside {picture.file.value!r}, which {size}"
                 mend = "look the spot up in this very file; a smaller copy has other pixels"
                 yield Problem("spot-outside", Severity.WARNING, entry.source, span, message, mend)
@@ -90,7 +92,7 @@ def picture_has_position(guide: Guide) -> Iterator[Problem]:
     """A picture whose file says where it was taken: harmless in the guide, not when sent by itself."""
     for source, name, span, path in _there(guide):
         header = _header(path)
-        if header is not None and header.has_position:
+        if isinstance(header, Header) and header.has_position:
             message = f"{name!r} carries the position where it was taken; the guide publishes it without"
             mend = "nothing needs doing for the guide; take the position out before you send the file itself"
             yield Problem("picture-has-position", Severity.REMARK, source, span, message, mend)
@@ -117,11 +119,11 @@ def _there(guide: Guide) -> Iterator[tuple[SourceText, str, Span, Path]]:
 
 
 @lru_cache(maxsize=4096)
-def _header_of(path: Path, size: int, changed: int) -> Header | None:
+def _header_of(path: Path, size: int, changed: int) -> Header | Unreadable:
     return read_header(path)
 
 
-def _header(path: Path) -> Header | None:
+def _header(path: Path) -> Header | Unreadable:
     """Read a header once, for as long as its file stays as it is."""
     stat = path.stat()
     return _header_of(path, stat.st_size, stat.st_mtime_ns)

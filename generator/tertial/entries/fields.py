@@ -202,6 +202,18 @@ def converted_each(convert: Callable[[str], T | Fault]) -> Form:
     return Form(read, LIST)
 
 
+def one_of(*choices: str) -> Form:
+    """Make the form of a value that is one of a few words."""
+
+    def convert(value: str) -> str | Fault:
+        if value in choices:
+            return value
+        listed = " or ".join(choices)
+        return Fault("not-a-choice", f"{value!r} is not known here; {listed} was expected", f"write {listed}")
+
+    return converted(convert, {"enum": list(choices)})
+
+
 LIST: Final = {"anyOf": [{"type": "array", "items": SCALAR}, SCALAR]}
 TEXT: Final = Form(text, SCALAR)
 """A single value as text."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tertial.entries.convert import to_box, to_date, to_pointer, to_scale
-from tertial.entries.fields import TEXT, Field, Form, converted, converted_each, read_fields, schema_of
+from tertial.entries.fields import TEXT, Field, Form, converted, converted_each, one_of, read_fields, schema_of
 from tertial.text.nodes import Listing, Mapping
 from tertial.text.problem import Severity
 
@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from tertial.text.nodes import Pair
     from tertial.text.source import Span
 
+DEVELOP = ("drawing", "photo", "none")
+"""What ``develop:`` may say: a photographed drawing is made a drawing again, the others stay as they are."""
+
 
 @dataclass(frozen=True, slots=True)
 class Picture:
@@ -29,6 +32,9 @@ class Picture:
 
     file: Written[str]
     """File name from the entry's folder."""
+
+    is_photo: bool = False
+    """It is listed under ``photos:``."""
 
     alt: Written[str] | None = None
     """What it shows, for those who cannot see it."""
@@ -44,6 +50,9 @@ class Picture:
 
     licence: Written[str] | None = None
     """Its licence, when it is not the guide's."""
+
+    develop: Written[str] | None = None
+    """How it is developed, one of ``DEVELOP``; without it a sketch is judged, and a photo left as it is."""
 
     taken: Written[dt.date] | None = None
     """Day of a photo."""
@@ -64,6 +73,7 @@ _COMMON = (
     Field("alt", "alt", TEXT, "What it shows, for those who cannot see it.", "Male at a birch, bill raised"),
     Field("caption", "caption", TEXT, "A line to stand under it.", "At the weir, second week of frost"),
     Field("by", "by", TEXT, "Whose it is, if not the author's.", "R. Friend"),
+    Field("develop", "develop", one_of(*DEVELOP), "What is to be made of a photographed page.", "drawing"),
     Field("licence", "licence", TEXT, "Its licence, if not the guide's.", "CC BY 4.0"),
 )
 SKETCH_FIELDS = (
@@ -84,14 +94,16 @@ PHOTO_FIELDS = (
 )
 
 
-def _pictures(fields: tuple[Field, ...], what: str) -> Callable[[Reading, Pair], tuple[Picture, ...] | None]:
+def _pictures(
+    fields: tuple[Field, ...], what: str, *, photo: bool
+) -> Callable[[Reading, Pair], tuple[Picture, ...] | None]:
     def read(reading: Reading, pair: Pair) -> tuple[Picture, ...] | None:
-        return tuple(_each(reading, pair, fields, what)) or None
+        return tuple(_each(reading, pair, fields, what, photo=photo)) or None
 
     return read
 
 
-def _each(reading: Reading, pair: Pair, fields: tuple[Field, ...], what: str) -> Iterator[Picture]:
+def _each(reading: Reading, pair: Pair, fields: tuple[Field, ...], what: str, *, photo: bool) -> Iterator[Picture]:
     nodes = pair.value.items if isinstance(pair.value, Listing) else (pair.value,)
     for node in nodes:
         if not isinstance(node, Mapping):
@@ -99,16 +111,16 @@ def _each(reading: Reading, pair: Pair, fields: tuple[Field, ...], what: str) ->
             continue
         values = read_fields(reading, node, fields, what)
         if "file" in values:
-            yield Picture(node.span, **values)
+            yield Picture(node.span, is_photo=photo, **values)
         else:
             message = f"{what} names no file"
             reading.say("no-file", node.span, message, "add file: and the name of the picture", Severity.ERROR)
 
 
-def _form(fields: tuple[Field, ...], what: str) -> Form:
+def _form(fields: tuple[Field, ...], what: str, *, photo: bool) -> Form:
     one = schema_of(fields, "file")
-    return Form(_pictures(fields, what), {"anyOf": [{"type": "array", "items": one}, one]})
+    return Form(_pictures(fields, what, photo=photo), {"anyOf": [{"type": "array", "items": one}, one]})
 
 
-SKETCHES = _form(SKETCH_FIELDS, "a sketch")
-PHOTOS = _form(PHOTO_FIELDS, "a photo")
+SKETCHES = _form(SKETCH_FIELDS, "a sketch", photo=False)
+PHOTOS = _form(PHOTO_FIELDS, "a photo", photo=True)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tertial.entries import shared
-from tertial.entries.fields import LIST, SCALAR, TEXT, Field, Form, Reading, converted, read_fields, text
+from tertial.entries.fields import LIST, SCALAR, TEXT, Field, Form, Reading, converted, one_of, read_fields, text
+from tertial.entries.pictures import DEVELOP
 from tertial.entries.values import Fault, Written
 from tertial.text.nodes import Listing, Mapping, Pair, Scalar
 from tertial.text.source import SourceText, Span
@@ -53,6 +54,9 @@ class Settings:
     licence: Written[str] | None = None
     """Licence of text and pictures."""
 
+    develop: Written[str] | None = None
+    """How sketches are developed that say nothing of it: one of ``pictures.DEVELOP``."""
+
     yardsticks: tuple[Written[str], ...] = ()
     """Codes of the birds that others are measured by."""
 
@@ -70,16 +74,6 @@ class Settings:
     def own_words(self, kind: str) -> dict[str, str]:
         """The author's words of one kind, own word to known word."""
         return {own.value: known.value for name, pairs in self.words if name.value == kind for own, known in pairs}
-
-
-def _one_of(*choices: str) -> Form:
-    def convert(value: str) -> str | Fault:
-        if value in choices:
-            return value
-        listed = " or ".join(choices)
-        return Fault("not-a-choice", f"{value!r} is not known here; {listed} was expected", f"write {listed}")
-
-    return converted(convert, {"enum": list(choices)})
 
 
 def _address(value: str) -> str | Fault:
@@ -137,10 +131,11 @@ FIELDS = (
     _field("author", "author", TEXT, "Who keeps the guide.", "A. Watcher"),
     _field("region", "region", TEXT, "Where its birds are met.", "the river Alder"),
     _field("language", "language", converted(_language), "Language of the entries.", "en"),
-    _field("codes", "codes", _one_of(*CODE_LISTS), "The list that codes come from.", "IBP"),
-    _field("units", "units", _one_of("metric", "both"), "Units to show.", "metric"),
+    _field("codes", "codes", one_of(*CODE_LISTS), "The list that codes come from.", "IBP"),
+    _field("units", "units", one_of("metric", "both"), "Units to show.", "metric"),
     _field("base address", "base_address", converted(_address), "Where it is published.", "https://example.org/"),
     _field("licence", "licence", TEXT, "Licence of text and pictures.", "CC BY 4.0"),
+    _field("develop", "develop", one_of(*DEVELOP), "How sketches are developed.", "drawing"),
     _field("yardsticks", "yardsticks", shared.CODES, "Birds that others are measured by.", "[BCCH, EUST, MALL]"),
     _field("groups", "groups", _GROUPS, "Look-alikes to compare together.", "yellowlegs: [GRYE, LEYE]"),
     _field("words", "words", _WORDS, "Own words beside known ones.", "colour: {biscuit: buff}"),

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import Link, Page, Site, account_path, said
+from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from tertial.entries.shared import Behaviour
     from tertial.entries.values import Months, Phrase, Written
@@ -42,6 +43,9 @@ class Row(NamedTuple):
 
     said: tuple[Link, ...]
     """What is said of it."""
+
+    id: str = ""
+    """By which a pointer of a picture leads here, or ''."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +139,7 @@ def species_pages(site: Site) -> Iterator[Page]:
 
 def _species_view(site: Site, species: Species, before: Species | None, after: Species | None) -> SpeciesView:
     entry, bird, source = species.entry, species.bird, species.entry.source
+    blocks, row_of = _marks(site, species)
     return SpeciesView(
         name=species.name,
         code=species.code,
@@ -148,13 +153,9 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
         size=tuple(size_rows(site, species)),
         size_source=site.words(said(entry.size.source)) if entry.size else (),
         measures=tuple(_measures(site, species)),
-        sketches=picture_views(site, source, entry.sketches),
+        sketches=picture_views(site, source, entry.sketches, row_of),
         photos=picture_views(site, source, entry.photos),
-        marks=tuple(
-            Block(plumage_heading(block.plumage.value), rows)
-            for block in entry.marks
-            if (rows := phrase_rows(site, block.phrases))
-        ),
+        marks=blocks,
         voice=phrase_rows(site, entry.voice),
         foraging=foraging(entry.behaviour),
         behaviour=behaviour_rows(site, entry.behaviour),
@@ -183,6 +184,41 @@ def listed_name(site: Site, code: str) -> str:
 def phrase_rows(site: Site, phrases: tuple[Phrase, ...]) -> tuple[Row, ...]:
     """Make rows of phrases."""
     return tuple(Row(site.part(each.part.value), site.words(each.text.value)) for each in phrases)
+
+
+def _marks(site: Site, species: Species) -> tuple[tuple[Block, ...], Callable[[str, str], str]]:
+    """Make the blocks of marks, and what finds the row of a part for a sketch that shows a plumage.
+
+    Only rows that a pointer may lead to get an id.
+    """
+    entry = species.entry
+
+    def known(word: str) -> str:
+        part = site.guide.parts.find(word)
+        return part.word if part else word
+
+    pointed = {known(pointer.value.name) for sketch in entry.sketches for pointer in sketch.pointers}
+    ids: dict[tuple[str, str], str] = {}
+    blocks = []
+    for block in entry.marks:
+        rows = []
+        for phrase, row in zip(block.phrases, phrase_rows(site, block.phrases), strict=True):
+            key = known(phrase.part.value), block.plumage.value
+            if key[0] in pointed and key not in ids:
+                # Numbered, because two plumages may be written alike but for signs that an id leaves out.
+                ids[key] = f"mark-{len(ids) + 1}-{slug_of(key[0])}"
+                rows.append(row._replace(id=ids[key]))
+            else:
+                rows.append(row)
+        if rows:
+            blocks.append(Block(plumage_heading(block.plumage.value), tuple(rows)))
+
+    def row_of(part: str, shows: str) -> str:
+        word = known(part)
+        own = ids.get((word, shows)) or ids.get((word, "all"))
+        return own or next((found for (name, _), found in ids.items() if name == word), "")
+
+    return tuple(blocks), row_of
 
 
 def behaviour_rows(site: Site, behaviour: Behaviour | None) -> tuple[Row, ...]:

@@ -39,21 +39,25 @@ def sketch_view(site: Site, account: Account) -> PictureView | None:
     return picture_view(site, account, sketch) if sketch else None
 
 
-def named_pictures(account: Account) -> tuple[str, ...]:
-    """Give the file, as written, of every picture that the entry lists or shows in its text."""
-    return tuple(name for name, _ in pictures_in(account))
+def named_pictures(account: Account) -> tuple[tuple[str, str, bool], ...]:
+    """Give every picture that the entry lists or shows in its text: see ``pictures_in``."""
+    return tuple(named for named, _ in pictures_in(account))
 
 
-def pictures_in(account: Account) -> Iterator[tuple[str, Span]]:
-    """Give every picture that the entry lists or shows in its text: its file as written, and where it is named."""
+def pictures_in(account: Account) -> Iterator[tuple[tuple[str, str, bool], Span]]:
+    """Give every picture that the entry lists or shows in its text, and where it is named.
+
+    A picture is its file as written, what is asked of developing, and whether it is taken as a photo.
+    """
     entry = account.entry
     for picture in (*entry.sketches, *entry.photos):
-        yield picture.file.value, picture.file.span
+        asked = picture.develop.value if picture.develop else ""
+        yield (picture.file.value, asked, picture.is_photo), picture.file.span
     # Parsing is dear, and most texts show no picture.
     if "![" in entry.source.slice(entry.body):
         for each in references(entry.source, entry.body, frozenset()):
             if each.kind == "image":
-                yield each.target, each.span
+                yield (each.target, "", True), each.span
 
 
 def recorded_parts(account: Account) -> tuple[str, ...]:

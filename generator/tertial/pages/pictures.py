@@ -1,21 +1,40 @@
-"""Pictures as pages show them: files, sizes, words in place of them, credit."""
+"""Pictures as pages show them: files, sizes, words in place of them, what they point out, credit."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeAlias
 
 from tertial.pages.site import Link, Site, said
+from tertial.sketches.developing import Choice
+from tertial.sketches.labels import Label, Plate, place_labels
+from tertial.sketches.sizes import Original
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from tertial.entries.pictures import Picture
-    from tertial.guide import Account
+    from tertial.entries.values import Pointer, Spot
+    from tertial.guide import Account, Guide
+    from tertial.sketches.sizes import PublishedPicture
     from tertial.text.source import SourceText
 
 FOLDER = "pictures"
 """Folder of the published pictures in the guide."""
+
+
+@dataclass(frozen=True, slots=True)
+class PointView:
+    """One thing that a picture points out."""
+
+    link: Link
+    """What it is, and the way to the page of parts."""
+
+    row: str
+    """Id of the row of this page that tells of it, or ''."""
+
+    label: Label
+    """Where its words stand beside the picture."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +43,9 @@ class PictureView:
 
     sizes: tuple[tuple[str, int], ...]
     """Address and width in pixels of each size, smallest first."""
+
+    fallback: str
+    """Address of the size for readers without WebP."""
 
     width: int
     """Width of the largest size."""
@@ -34,16 +56,19 @@ class PictureView:
     alt: str
     """Words in place of the picture."""
 
-    shows: str
+    shows: str = ""
     """The plumage it shows, or ''."""
 
-    caption: tuple[Link, ...]
+    caption: tuple[Link, ...] = ()
     """The author's line under it."""
 
-    points_out: tuple[Link, ...]
-    """Parts that the author points out in it."""
+    points: tuple[PointView, ...] = ()
+    """What the author points out in it."""
 
-    credit: str
+    frame: Plate | None = None
+    """The frame that the words of ``points`` stand in; None when there are none."""
+
+    credit: str = ""
     """Whose it is and under which licence, if not the guide's author's."""
 
     @property
@@ -57,60 +82,123 @@ class PictureView:
         return self.sizes[-1][0]
 
 
-def picture_views(site: Site, source: SourceText, pictures: tuple[Picture, ...]) -> tuple[PictureView, ...]:
-    """Gather the pictures of an entry, in its order; those that cannot be published are left out."""
-    return tuple(_views(site, source, pictures))
+def original_of(guide: Guide, source: SourceText, picture: Picture) -> Original | None:
+    """Give the file of a listed picture and how it is developed; None when there is no such file."""
+    return original_named(guide, source, picture.file.value, said(picture.develop), picture.is_photo)
 
 
-def _views(site: Site, source: SourceText, pictures: tuple[Picture, ...]) -> Iterator[PictureView]:
+def original_named(
+    guide: Guide, beside: SourceText | Account, name: str, asked: str, is_photo: bool
+) -> Original | None:
+    """Give a file named in an entry, and how it is developed.
+
+    :param asked: what the entry asks of developing, or ''.
+    """
+    path = guide.beside(beside, name)
+    if path is None:
+        return None
+    asked = asked or ("" if is_photo else said(guide.settings.develop))
+    if not asked:
+        return Original(path, Choice.NONE if is_photo else Choice.JUDGED)
+    return Original(path, Choice.DRAWING if asked == "drawing" else Choice.NONE)
+
+
+def published_spot(published: PublishedPicture, spot: Spot) -> tuple[float, float]:
+    """Give where a spot that the author wrote lies in the largest size, in pixels."""
+    return published.spot(float(spot.x), float(spot.y), percent=spot.percent)
+
+
+def picture_views(
+    site: Site,
+    source: SourceText,
+    pictures: tuple[Picture, ...],
+    row_of: Callable[[str, str], str] = lambda _part, _shows: "",
+) -> tuple[PictureView, ...]:
+    """Gather the pictures of an entry, in its order; those that cannot be published are left out.
+
+    :param row_of: gives the id of the page's row on a part as the author names it, for a picture that
+        shows some plumage; '' where the page has none.
+    """
+    return tuple(_views(site, source, pictures, row_of))
+
+
+def _views(
+    site: Site, source: SourceText, pictures: tuple[Picture, ...], row_of: Callable[[str, str], str]
+) -> Iterator[PictureView]:
     for picture in pictures:
-        view = picture_view(site, source, plain_picture(picture))
-        if view is not None:
-            yield view
+        original = original_of(site.guide, source, picture)
+        published = site.pictures.get(original) if original else None
+        if published is not None:
+            view = _view(site, published, plain_picture(picture))
+            pointers = tuple(each.value for each in picture.pointers)
+            frame = _frame(published, pointers)
+            labels = frame.labels if frame else ()
+            points = tuple(
+                PointView(site.part(pointer.name), row_of(pointer.name, view.shows), label)
+                for pointer, label in zip(pointers, labels, strict=True)
+            )
+            yield replace(view, points=points, frame=frame)
 
 
-PlainPicture: TypeAlias = tuple[str, str, str, str, str, str, tuple[str, ...]]
-"""File, author, licence, words in place of the picture, plumage, caption, and what is pointed out; '' for none."""
+PlainPicture: TypeAlias = tuple[str, str, bool, str, str, str, str, str]
+"""File, what is asked of developing, whether it is a photo, author, licence, words in place of the picture,
+plumage, caption; '' for none."""
 
 
 def plain_picture(picture: Picture) -> PlainPicture:
-    """Give what a page shows of a picture, as plain values."""
+    """Give what a list shows of a picture, as plain values."""
     return (
         picture.file.value,
+        said(picture.develop),
+        picture.is_photo,
         said(picture.by),
         said(picture.licence),
         said(picture.alt),
         said(picture.shows),
         said(picture.caption),
-        tuple(pointer.value.name for pointer in picture.pointers),
     )
 
 
 def picture_view(site: Site, beside: SourceText | Account, picture: PlainPicture) -> PictureView | None:
-    """Gather one picture of an entry; None if it cannot be published."""
-    name, author, licence, alt, shows, caption, pointed_out = picture
-    file = site.guide.beside(beside, name)
-    published = site.pictures.get(file) if file else None
-    if published is None:
-        return None
+    """Gather one picture of an entry as lists show it, without pointers; None if it cannot be published."""
+    original = original_named(site.guide, beside, *picture[:3])
+    published = site.pictures.get(original) if original else None
+    return _view(site, published, picture) if published else None
+
+
+def _view(site: Site, published: PublishedPicture, picture: PlainPicture) -> PictureView:
+    _, _, _, author, licence, alt, shows, caption = picture
     return PictureView(
-        tuple((f"{FOLDER}/{size.name}", size.width) for size in published.renditions),
+        _addresses(published),
+        f"{FOLDER}/{published.fallback.name}",
         published.largest.width,
         published.largest.height,
         alt,
         shows,
         site.words(caption),
-        tuple(site.part(part) for part in pointed_out),
+        (),
+        None,
         ", ".join(part for part in (author, licence) if part),
     )
+
+
+def _frame(published: PublishedPicture, pointers: tuple[Pointer, ...]) -> Plate | None:
+    if not pointers:
+        return None
+    spots = [published_spot(published, pointer.spot) for pointer in pointers]
+    size = published.largest.width, published.largest.height
+    return place_labels(spots, [pointer.name for pointer in pointers], size)
+
+
+def _addresses(published: PublishedPicture) -> tuple[tuple[str, int], ...]:
+    return tuple((f"{FOLDER}/{size.name}", size.width) for size in published.renditions)
 
 
 def body_image(site: Site, source: SourceText, target: str, alt: str) -> PictureView | None:
     """Give a picture that stands in the author's text, or None where there is none to publish."""
     file = site.guide.beside(source, target)
-    published = site.pictures.get(file) if file else None
+    published = site.pictures.get(Original(file)) if file else None
     if published is None:
         return None
-    sizes = tuple((f"{FOLDER}/{size.name}", size.width) for size in published.renditions)
-    largest = published.largest
-    return PictureView(sizes, largest.width, largest.height, alt, "", (), (), "")
+    largest, fallback = published.largest, f"{FOLDER}/{published.fallback.name}"
+    return PictureView(_addresses(published), fallback, largest.width, largest.height, alt)

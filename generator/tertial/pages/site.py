@@ -12,10 +12,9 @@ from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
-    from pathlib import Path
 
     from tertial.entries.values import Written
-    from tertial.sketches.sizes import PublishedPicture
+    from tertial.sketches.sizes import Original, PublishedPicture
 
 FRONT = "index.html"
 LIST_ORDER = "species/index.html"
@@ -36,8 +35,8 @@ NOT_FOUND = "404.html"
 """Addresses of the pages that stand alone; the last is the name that web hosts look for."""
 
 POLICY: Final = (
-    "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'; "
-    "script-src 'self'"
+    "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; script-src 'self'; "
+    "base-uri 'none'; form-action 'none'"
 )
 """What the pages of a finished guide may load (Content Security Policy, W3C)."""
 
@@ -133,8 +132,8 @@ class Site:
     guide: Guide
     """The guide."""
 
-    pictures: Mapping[Path, PublishedPicture]
-    """Published pictures by the author's file."""
+    pictures: Mapping[Original, PublishedPicture]
+    """Published pictures by the author's file and how it is wanted."""
 
     _parts: dict[str, Link] = field(default_factory=dict, repr=False)
     """Links of parts already made, by the author's word."""

@@ -168,9 +168,10 @@ def _carried(picture: PictureView, files: Mapping[str, bytes | Path]) -> tuple[s
     """Take a picture along in its middle size: large enough to judge by, small enough to send."""
     address, width = picture.sizes[len(picture.sizes) // 2]
     height = round(picture.height * width / picture.width)
-    return _data_address(files[address]), width, height, picture.alt
+    kind = "svg+xml" if address.endswith(".svg") else "webp"
+    return _data_address(kind, files[address]), width, height, picture.alt
 
 
-def _data_address(content: bytes | Path) -> str:
+def _data_address(kind: str, content: bytes | Path) -> str:
     data = content if isinstance(content, bytes) else content.read_bytes()
-    return f"data:image/webp;base64,{base64.b64encode(data).decode('ascii')}"
+    return f"data:image/{kind};base64,{base64.b64encode(data).decode('ascii')}"

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from tertial.text.source import SourceText
 
 PROOF_POLICY: Final = f"{POLICY}; connect-src 'self'"
-"""What a page of the proof may load: more than in the finished guide, it hears from the server of changes."""
+"""What a page of the proof may load: it also asks for news, which no page of the finished guide does."""
 
 # A question is sent whole and carries its style in itself; its own policy narrows this to that style.
 _QUESTION: Final = "question.html"
@@ -46,6 +46,7 @@ _KINDS: Final = {
     ".jpeg": "image/jpeg",
     ".jpg": "image/jpeg",
     ".js": "text/javascript; charset=utf-8",
+    ".json": "application/json",
     ".png": "image/png",
     ".svg": "image/svg+xml",
     ".txt": "text/plain; charset=utf-8",
@@ -145,6 +146,8 @@ class Edition:
         page = self._pages.get(address) or self._own_page(address)
         if page is not None:
             return self._rendered(page)
+        if address == views.PICTURES:
+            return Answer(HTTPStatus.OK, _KINDS[".json"], self._pictures.ways_back())
         file = self._files.get(address) or self._pictures.files.get(address)
         if file is not None:
             return Answer(HTTPStatus.OK, _kind(address), file)

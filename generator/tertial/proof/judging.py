@@ -7,8 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.checks import CHECKS, DATED_CHECKS, LONG_CHECKS
-from tertial.showing import listed_pictures, unusable_picture
-from tertial.sketches.sizes import Unreadable
+from tertial.showing import listed_pictures, picture_problems
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -28,7 +27,7 @@ def judged(guide: Guide, pictures: Pictures, is_over: Callable[[], bool]) -> tup
     today = dt.date.today()
     judges: list[Callable[[Guide], Iterator[Problem | None]]] = [check for _, check in CHECKS]
     judges += [partial(_dated, dated, today) for _, dated in DATED_CHECKS]
-    judges.append(partial(_unusable, pictures))
+    judges.append(partial(_developed, pictures))
     judges += [check for _, check in LONG_CHECKS]
     for judge in judges:
         if is_over():
@@ -51,8 +50,8 @@ def _dated(
     yield from check(guide, today)
 
 
-def _unusable(pictures: Pictures, guide: Guide) -> Iterator[Problem | None]:
-    """Develop every picture, and name those of which nothing can be made; None for each of the others."""
-    for path, source, span in listed_pictures(guide):
-        found = pictures.look(path)
-        yield unusable_picture(path, found, source, span) if isinstance(found, Unreadable) else None
+def _developed(pictures: Pictures, guide: Guide) -> Iterator[Problem | None]:
+    """Develop every picture, and tell what there is to say of it; None after each."""
+    for original, source, span in listed_pictures(guide):
+        yield from picture_problems(original, pictures.look(original), source, span)
+        yield None

@@ -2,24 +2,27 @@
 
 from __future__ import annotations
 
+import json
 import threading
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from tertial.keeping import stamp_of
 from tertial.pages.pictures import FOLDER
-from tertial.sketches.sizes import PictureStore, PublishedPicture, Unreadable
+from tertial.sketches.sizes import Original, PictureStore, PublishedPicture
+from tertial.sketches.unreadable import Unreadable
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
     from tertial.keeping import Stamp
+    from tertial.sketches.sizes import Published
 
-    Found = PublishedPicture | Unreadable
+    Found = Published | Unreadable
 
 
-class Pictures(Mapping["Path", PublishedPicture]):
+class Pictures(Mapping[Original, PublishedPicture]):
     """Published pictures by the author's file, as pages look them up.
 
     :param folder: folder of the picture store.
@@ -29,34 +32,42 @@ class Pictures(Mapping["Path", PublishedPicture]):
         self.files: dict[str, Path] = {}
         """Published files by address."""
         self._store = PictureStore(folder)
-        self._known: dict[Path, tuple[Stamp | None, Found]] = {}
+        self._known: dict[Original, tuple[Stamp | None, Found]] = {}
         self._one_at_a_time = threading.Lock()
 
-    def __getitem__(self, path: Path) -> PublishedPicture:
-        found = self.look(path)
+    def __getitem__(self, original: Original) -> PublishedPicture:
+        found = self.look(original)
         if isinstance(found, Unreadable):
-            raise KeyError(path)
-        return found
+            raise KeyError(original)
+        return found[0]
 
-    def __iter__(self) -> Iterator[Path]:
+    def __iter__(self) -> Iterator[Original]:
         return iter(self._known)
 
     def __len__(self) -> int:
         return len(self._known)
 
-    def look(self, path: Path) -> Found:
+    def ways_back(self) -> bytes:
+        """Give, in JSON, by address of each largest size its width and the map to pixels of the author's file."""
+        found = {}
+        for original in tuple(self._known):
+            published = self.get(original)
+            if published is not None:
+                way = {"width": published.largest.width, "map": published.to_published.inverse().numbers}
+                found[f"{FOLDER}/{published.largest.name}"] = way
+        return json.dumps(found).encode()
+
+    def look(self, original: Original) -> Found:
         """Give a picture, developed if its file is new or changed; or why there is none."""
         with self._one_at_a_time:
-            stamp = stamp_of(path)
-            known = self._known.get(path)
+            stamp = stamp_of(original.path)
+            known = self._known.get(original)
             if known is None or stamp is None or known[0] != stamp:
-                known = self._known[path] = (stamp, self._published(path))
+                known = self._known[original] = (stamp, self._published(original))
             return known[1]
 
-    def _published(self, path: Path) -> Found:
-        found = self._store.publish(path)
-        if isinstance(found, Unreadable):
-            return found
-        picture, sizes = found
-        self.files.update((f"{FOLDER}/{name}", file) for name, file in sizes.items())
-        return picture
+    def _published(self, original: Original) -> Found:
+        found = self._store.publish(original)
+        if not isinstance(found, Unreadable):
+            self.files.update((f"{FOLDER}/{name}", file) for name, file in found[1].items())
+        return found

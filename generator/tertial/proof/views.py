@@ -23,6 +23,9 @@ FOLDER: Final = "proof"
 TO_DO: Final = f"{FOLDER}/to-do.html"
 """Address of the page with all problems."""
 
+PICTURES: Final = f"{FOLDER}/pictures.json"
+"""Address of what leads from published pictures back to the author's files."""
+
 # Signs that no page may hold are shown by the pictures that Unicode has of them.
 _SIGNS: Final = {number: 0x2400 + number for number in range(32) if chr(number) not in "\t\n\r"} | {0x7F: 0x2421}
 

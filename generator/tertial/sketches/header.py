@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-import warnings
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from tertial.sketches.unreadable import Unreadable
+from tertial.sketches.vector import looks_like_svg, read_svg
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -20,30 +22,42 @@ _FIRST_LYING = 5  # Orientations from here on are turned by a quarter.
 class Header:
     """Size and secrets of a picture."""
 
-    width: int
-    """Width in pixels, of the picture held upright as viewers show it."""
+    width: float
+    """Width in pixels, of the picture held upright as viewers show it; whole but for an SVG."""
 
-    height: int
+    height: float
     """Height in pixels."""
 
     has_position: bool
     """The file says where it was taken."""
 
 
-def read_header(path: Path) -> Header | None:
-    """Read a picture's header; None when the file is no picture that can be read."""
+def read_header(path: Path) -> Header | Unreadable:
+    """Read a picture's header, or say why the file is no picture that can be read."""
+    try:
+        with path.open("rb") as file:
+            if looks_like_svg(file.read(1024)):
+                drawing = read_svg(path.read_bytes())
+                if isinstance(drawing, Unreadable):
+                    return drawing
+                return Header(drawing.width, drawing.height, has_position=False)
+    except OSError as fault:
+        return Unreadable(f"the file cannot be read ({fault.strerror})")
+    return _raster_header(path)
+
+
+def _raster_header(path: Path) -> Header | Unreadable:
     from PIL import Image, UnidentifiedImageError  # noqa: PLC0415 - guides without pictures never need it
 
+    from tertial.sketches.kinds import BROKEN, EXPECTED, open_picture  # noqa: PLC0415 - imports Pillow
+
     try:
-        with warnings.catch_warnings():
-            # How large is too large is for the build to say; here only numbers are read.
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-            with Image.open(path) as picture:
-                # The method of PNG itself would decode the whole picture to look for Exif at its end.
-                exif = Image.Image.getexif(picture)
-                # Of a TIFF, Pillow gives the upright size by itself.
-                lying = picture.format != "TIFF" and exif.get(_ORIENTATION, 1) >= _FIRST_LYING
-                width, height = reversed(picture.size) if lying else picture.size
-                return Header(width, height, _LATITUDE in exif.get_ifd(_GPS))
-    except (UnidentifiedImageError, Image.DecompressionBombError, OSError, ValueError, SyntaxError, EOFError):
-        return None
+        with path.open("rb") as file, open_picture(file) as picture:
+            # The method of PNG itself would decode the whole picture to look for Exif at its end.
+            exif = Image.Image.getexif(picture)
+            # Of a TIFF, Pillow gives the upright size by itself.
+            lying = picture.format != "TIFF" and exif.get(_ORIENTATION, 1) >= _FIRST_LYING
+            width, height = reversed(picture.size) if lying else picture.size
+            return Header(width, height, _LATITUDE in exif.get_ifd(_GPS))
+    except (UnidentifiedImageError, Image.DecompressionBombError, *BROKEN):
+        return Unreadable(f"no picture can be read from it; {EXPECTED}")

@@ -1,24 +1,37 @@
-"""Decoding and resizing with Pillow. The only module that imports it; see ``sizes`` for the store."""
+"""From a file of the author's to the files that are published: decoded, developed, made smaller, encoded."""
 
 from __future__ import annotations
 
 import io
-import warnings
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
+from PIL import Image
+
+from tertial.sketches.affine import Affine, scaled
+from tertial.sketches.decode import decode
+from tertial.sketches.developing import AS_IT_IS, Choice, Developing
+from tertial.sketches.unreadable import Unreadable
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-# What authors have. Pillow knows many more kinds, and starts other programs for some of them.
-_KINDS: Final = ("JPEG", "PNG", "WEBP", "TIFF", "GIF", "BMP")
-
 _LONGEST: Final = 16383
 """Longest side that WebP can have, in pixels."""
 
-_SRGB = ImageCms.createProfile("sRGB")
+
+@dataclass(frozen=True, slots=True)
+class Encoding:
+    """How pictures are written."""
+
+    quality: int
+    """WebP quality from 0 to 100."""
+
+    effort: int
+    """WebP method from 0 to 6."""
+
+    fallback_quality: int = 80
+    """JPEG quality of the size for readers without WebP."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,73 +47,65 @@ class Resized:
     height: int
     """Height in pixels."""
 
+    suffix: str
+    """Ending of its name: ``.webp``, ``.jpg`` or ``.png``."""
+
 
 @dataclass(frozen=True, slots=True)
-class Failure:
-    """A picture that could not be decoded."""
+class Made:
+    """Everything that is published of a picture."""
 
-    reason: str
-    """What was found and what was expected."""
+    sizes: tuple[Resized, ...]
+    """Its sizes in WebP, ascending."""
+
+    fallback: Resized
+    """One middling size for readers without WebP: JPEG, or PNG where something is clear."""
+
+    width: int
+    """Width of the original in pixels, held upright."""
+
+    height: int
+    """Height of the original."""
+
+    to_published: Affine
+    """From pixels of the original, held upright, to pixels of the largest size."""
+
+    developing: Developing
+    """What was done to it."""
 
 
 def resize(
-    data: bytes, widths: tuple[int, ...], most_pixels: int, quality: int, effort: int
-) -> tuple[Resized, ...] | Failure:
-    """Decode a picture and give it as WebP at several widths.
+    data: bytes, widths: tuple[int, ...], most_pixels: int, encoding: Encoding, choice: Choice = Choice.NONE
+) -> Made | Unreadable:
+    """Make what is published of a file.
 
     :param data: a file of a kind that authors have; of several frames the first is taken.
     :param widths: widths in pixels, ascending; a width above the picture's own becomes its own.
     :param most_pixels: a picture with more is refused before it is decoded.
-    :param quality: WebP quality from 0 to 100.
-    :param effort: WebP method from 0 to 6.
+    :param choice: whether it is developed as a photographed drawing.
     """
-    try:
-        with warnings.catch_warnings():
-            # Size is judged below, from the header; other remarks on a file are of no use to its author.
-            warnings.simplefilter("ignore")
-            picture = Image.open(io.BytesIO(data), formats=_KINDS)
-            if picture.width * picture.height > most_pixels:
-                return _too_large(f"{picture.width} x {picture.height}", most_pixels)
-            # JPEG decodes at a fraction of its size for a fraction of the cost.
-            picture.draft("RGB", (2 * widths[-1], 2 * widths[-1]))
-            upright = ImageOps.exif_transpose(picture)
-            plain = _in_srgb(upright)
-    except Image.DecompressionBombError:
-        return _too_large("far too many", most_pixels)
-    except UnidentifiedImageError:
-        return Failure("the file is no picture of a known kind; JPEG, PNG, WebP or TIFF was expected")
-    except (OSError, ValueError, SyntaxError, EOFError) as fault:
-        return Failure(f"the picture is damaged ({fault}); a whole file was expected")
-    return tuple(_encode(size, quality, effort) for size in _sizes(plain, widths))
+    # A drawing may fill no more than half of its photo.
+    least = widths[-1] if choice is Choice.NONE else 2 * widths[-1]
+    decoded = decode(data, least, most_pixels)
+    if isinstance(decoded, Unreadable):
+        return decoded
+    picture, developing = decoded.picture, AS_IT_IS
+    to_picture = scaled(picture.width / decoded.width, picture.height / decoded.height)
+    if choice is not Choice.NONE:
+        from tertial.sketches.develop import develop  # noqa: PLC0415 - numpy, for drawings alone
 
-
-def _too_large(found: str, most_pixels: int) -> Failure:
-    return Failure(f"the picture has {found} pixels; at most {most_pixels // 1_000_000} million were expected")
-
-
-def _in_srgb(picture: Image.Image) -> Image.Image:
-    """Bring any mode and profile to RGB or RGBA in sRGB, without metadata."""
-    profile = picture.info.get("icc_profile")
-    if picture.mode.startswith("I") or picture.mode == "F":
-        # Greys of 16 bits and more: Pillow would clip them to white. Only of 16 bits is the white known.
-        high = 65535 if picture.mode.startswith("I;16") else picture.getextrema()[1]
-        scale = 255 / high if isinstance(high, int | float) and high > 255 else 1
-        picture = picture.convert("F").point(lambda value: value * scale).convert("L")
-    alpha = picture.mode in ("RGBA", "LA", "PA") or "transparency" in picture.info
-    if picture.mode in ("P", "PA", "RGB", "RGBA"):
-        picture = picture.convert("RGBA" if alpha else "RGB")
-    if profile and picture.mode in ("RGB", "RGBA", "CMYK", "L"):
-        mode = "RGBA" if picture.mode == "RGBA" else "RGB"
-        try:
-            source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
-            picture = ImageCms.profileToProfile(picture, source, _SRGB, outputMode=mode) or picture
-        except (ImageCms.PyCMSError, OSError):
-            # A broken profile says less than none.
-            pass
-    picture = picture.convert("RGBA" if alpha else "RGB")
-    bare = Image.new(picture.mode, picture.size)
-    bare.paste(picture)
-    return bare
+        picture, to_developed, developing = develop(picture, widths[-1], choice)
+        to_picture = to_picture.then(to_developed)
+    sizes = tuple(_sizes(picture, widths))
+    largest = sizes[-1]
+    return Made(
+        tuple(_webp(size, encoding) for size in sizes),
+        _fallback(sizes[len(sizes) // 2], encoding),
+        decoded.width,
+        decoded.height,
+        to_picture.then(scaled(largest.width / picture.width, largest.height / picture.height)),
+        developing,
+    )
 
 
 def _sizes(picture: Image.Image, widths: tuple[int, ...]) -> Iterator[Image.Image]:
@@ -109,15 +114,36 @@ def _sizes(picture: Image.Image, widths: tuple[int, ...]) -> Iterator[Image.Imag
     # From the largest down: a halving is then a cheap and exact reduction.
     made: dict[int, Image.Image] = {}
     for width in reversed(wanted):
-        larger = min((w for w in made if w >= 2 * width), default=None)
-        base = made[larger] if larger else picture
         size = width, min(_LONGEST, max(1, round(picture.height * width / picture.width)))
-        made[width] = base if base.size == size else base.resize(size, Image.Resampling.LANCZOS)
+        made[width] = _smaller(min((each for each in made.values()), key=_width, default=picture), size)
     for width in wanted:
         yield made[width]
 
 
-def _encode(picture: Image.Image, quality: int, effort: int) -> Resized:
+def _width(picture: Image.Image) -> int:
+    return picture.width
+
+
+def _smaller(picture: Image.Image, size: tuple[int, int]) -> Image.Image:
+    if picture.size == size:
+        return picture
+    if picture.size == (2 * size[0], 2 * size[1]):
+        return picture.reduce(2)
+    # Not from much further than twice the size: what is skipped over would be lost, or cost much.
+    gap = 2.0 if min(picture.size[0] // size[0], picture.size[1] // size[1]) >= 4 else None
+    return picture.resize(size, Image.Resampling.BICUBIC, reducing_gap=gap)
+
+
+def _webp(picture: Image.Image, encoding: Encoding) -> Resized:
     out = io.BytesIO()
-    picture.save(out, "WEBP", quality=quality, method=effort)
-    return Resized(out.getvalue(), picture.width, picture.height)
+    picture.save(out, "WEBP", quality=encoding.quality, method=encoding.effort)
+    return Resized(out.getvalue(), picture.width, picture.height, ".webp")
+
+
+def _fallback(picture: Image.Image, encoding: Encoding) -> Resized:
+    out = io.BytesIO()
+    if picture.mode == "RGBA":
+        picture.save(out, "PNG", compress_level=6)
+        return Resized(out.getvalue(), picture.width, picture.height, ".png")
+    picture.save(out, "JPEG", quality=encoding.fallback_quality, optimize=True)
+    return Resized(out.getvalue(), picture.width, picture.height, ".jpg")

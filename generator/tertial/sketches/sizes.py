@@ -10,10 +10,17 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+import threading
+from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING, Any, Final, TypeAlias
+
+from tertial.sketches.affine import Affine
+from tertial.sketches.developing import AS_IT_IS, Choice, Developing
+from tertial.sketches.unreadable import Unreadable
+from tertial.sketches.vector import looks_like_svg, read_svg
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
 WIDTHS: Final = (480, 960, 1600)
@@ -23,11 +30,23 @@ MOST_PIXELS: Final = 120_000_000
 """Largest picture that is decoded; a phone's largest is some 108 million pixels."""
 
 # Part of the key under which results are kept: change it with anything that changes the bytes.
-_SETTINGS: Final = "webp-2"
+_SETTINGS: Final = "webp-3"
 _QUALITY: Final = 84
-_EFFORT: Final = 4
+_EFFORT: Final = 2
 
+_WORKERS: Final = 2
 _INDEX: Final = "sizes.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Original:
+    """A file of the author's, and how it is wanted."""
+
+    path: Path
+    """The file."""
+
+    choice: Choice = Choice.NONE
+    """How it is developed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +70,21 @@ class PublishedPicture:
     renditions: tuple[Rendition, ...]
     """Its sizes, smallest first; at least one."""
 
+    fallback: Rendition
+    """The size for readers without WebP; of a drawing in SVG, the drawing."""
+
+    width: float
+    """Width of the original in pixels, held upright as viewers show it."""
+
+    height: float
+    """Height of the original."""
+
+    to_published: Affine
+    """From pixels of the original, held upright, to pixels of the largest size."""
+
+    developing: Developing
+    """What was done to it."""
+
     @property
     def largest(self) -> Rendition:
         """The size that a reader gets who wants to see everything."""
@@ -61,73 +95,131 @@ class PublishedPicture:
         """The size for lists."""
         return self.renditions[0]
 
+    def spot(self, x: float, y: float, *, percent: bool = False) -> tuple[float, float]:
+        """Give where a spot of the original lies in the largest size, in pixels; it may lie outside.
 
-@dataclass(frozen=True, slots=True)
-class Unreadable:
-    """A file from which no picture could be made."""
+        :param percent: the spot is given in per cent of the original's width and height.
+        """
+        across, down = (self.width / 100, self.height / 100) if percent else (1.0, 1.0)
+        return self.to_published.at(x * across, y * down)
 
-    reason: str
-    """What was found and what was expected."""
+
+Published: TypeAlias = "tuple[PublishedPicture, dict[str, Path]]"
+"""A picture with the file of each of its sizes by name."""
 
 
 class PictureStore:
-    """Published pictures of one guide, kept from build to build.
+    """Published pictures of one guide, kept from build to build. Threads may share it.
 
     :param folder: where results are kept; made when the first one is.
     """
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
+        self._locks: dict[Path, threading.Lock] = {}
 
-    def publish(self, original: Path) -> tuple[PublishedPicture, dict[str, Path]] | Unreadable:
-        """Make, or find again, the published sizes of a picture.
+    def publish_all(self, originals: Sequence[Original]) -> Iterator[Published | Unreadable]:
+        """Publish several pictures, new ones on two processors, and give the results in order."""
+        new = [each for each in originals if not self._is_kept(each)] if (os.cpu_count() or 1) > 1 else []
+        if len(new) < 2:
+            yield from map(self.publish, originals)
+            return
+        from concurrent.futures import ThreadPoolExecutor  # noqa: PLC0415 - for new pictures alone
 
-        :param original: the author's file.
+        # Decoding and encoding leave the interpreter, so that threads do as well as processes.
+        with ThreadPoolExecutor(_WORKERS) as pool:
+            yield from pool.map(self.publish, originals)
+
+    def _is_kept(self, original: Original) -> bool:
+        try:
+            return (self._place(original.path.read_bytes(), original.choice) / _INDEX).exists()
+        except OSError:
+            return True
+
+    def _place(self, data: bytes, choice: Choice) -> Path:
+        return self._folder / f"{hashlib.sha256(data).hexdigest()}-{choice}-{_SETTINGS}"
+
+    def publish(self, original: Original) -> Published | Unreadable:
+        """Make, or find again, what is published of a picture.
+
+        :param original: the author's file, and how it is wanted.
         :returns: the picture with the file of each size by name. ``OSError`` of the store's own
             files is raised: it is no fault of the author's.
         """
         try:
-            data = original.read_bytes()
+            data = original.path.read_bytes()
         except OSError as fault:
             return Unreadable(f"the file cannot be read ({fault.strerror})")
-        digest = hashlib.sha256(data).hexdigest()
-        kept = self._folder / f"{digest}-{_SETTINGS}"
-        sizes = _found(kept) or _develop(data, kept)
-        if isinstance(sizes, Unreadable):
-            return sizes
+        kept = self._place(data, original.choice)
+        # One content under two names is made once, even by two threads.
+        with self._locks.setdefault(kept, threading.Lock()):
+            index = _found(kept) or _make(data, original.choice, kept)
+        if isinstance(index, Unreadable):
+            return index
         # The name is that of this file, whatever the file was called that the kept sizes came from.
-        stem = f"{_plain(original.stem)}-{digest[:8]}"
-        renditions = tuple(Rendition(f"{stem}-{width}.webp", width, height) for width, height, _ in sizes)
-        return PublishedPicture(renditions), {each.name: _file(kept, each.width) for each in renditions}
+        developing = Developing(**index["developing"])
+        drawn = "-developed" if developing.done else ""
+        stem = f"{_plain(original.path.stem)}-{kept.name[:8]}{drawn}"
+        renditions = tuple(Rendition(f"{stem}-{name}", width, height) for name, width, height, _ in index["files"])
+        files = {each.name: kept / name for each, (name, *_) in zip(renditions, index["files"], strict=True)}
+        # The fallback stands last; where it stands alone, it is the picture.
+        sizes, fallback = renditions[:-1] or renditions, renditions[-1]
+        width, height = index["original"]
+        return PublishedPicture(sizes, fallback, width, height, Affine(*index["map"]), developing), files
 
 
-def _develop(data: bytes, kept: Path) -> list[tuple[int, int, int]] | Unreadable:
-    """Make the sizes of a picture; give width, height and length in bytes of each."""
-    from tertial.sketches.resize import Failure, resize  # noqa: PLC0415 - Pillow only where needed
-
-    results = resize(data, WIDTHS, MOST_PIXELS, _QUALITY, _EFFORT)
-    if isinstance(results, Failure):
-        return Unreadable(results.reason)
+def _make(data: bytes, choice: Choice, kept: Path) -> dict[str, Any] | Unreadable:
+    """Make what is published of a picture, and keep it; give its index."""
+    made = _drawn(data) if looks_like_svg(data[:1024]) else _painted(data, choice)
+    if isinstance(made, Unreadable):
+        return made
+    index, contents = made
     kept.mkdir(parents=True, exist_ok=True)
-    for result in results:
-        _write_whole(_file(kept, result.width), result.data)
-    sizes = [(result.width, result.height, len(result.data)) for result in results]
-    _write_whole(kept / _INDEX, json.dumps(sizes).encode())
-    return sizes
+    for name, content in contents.items():
+        _write_whole(kept / name, content)
+    _write_whole(kept / _INDEX, json.dumps(index).encode())
+    return index
 
 
-def _found(kept: Path) -> list[tuple[int, int, int]]:
-    """Find what was made before; nothing if anything of it is missing or cut short."""
+def _painted(data: bytes, choice: Choice) -> tuple[dict[str, Any], dict[str, bytes]] | Unreadable:
+    from tertial.sketches.resize import Encoding, resize  # noqa: PLC0415 - Pillow only where needed
+
+    made = resize(data, WIDTHS, MOST_PIXELS, Encoding(_QUALITY, _EFFORT), choice)
+    if isinstance(made, Unreadable):
+        return made
+    files = [(f"{each.width}{each.suffix}", each) for each in (*made.sizes, made.fallback)]
+    index = {
+        "files": [(name, each.width, each.height, len(each.data)) for name, each in files],
+        "original": (made.width, made.height),
+        "map": made.to_published.numbers,
+        "developing": asdict(made.developing),
+    }
+    return index, {name: each.data for name, each in files}
+
+
+def _drawn(data: bytes) -> tuple[dict[str, Any], dict[str, bytes]] | Unreadable:
+    drawing = read_svg(data)
+    if isinstance(drawing, Unreadable):
+        return drawing
+    width, height = max(1, round(drawing.width)), max(1, round(drawing.height))
+    name = f"{width}.svg"
+    index = {
+        "files": [(name, width, height, len(drawing.data))],
+        "original": (drawing.width, drawing.height),
+        "map": Affine(a=width / drawing.width, e=height / drawing.height).numbers,
+        "developing": asdict(AS_IT_IS),
+    }
+    return index, {name: drawing.data}
+
+
+def _found(kept: Path) -> dict[str, Any]:
+    """Find the index of what was made before; nothing if anything of it is missing or cut short."""
     try:
-        sizes = json.loads((kept / _INDEX).read_bytes())
-        whole = all(_file(kept, width).stat().st_size == length for width, _, length in sizes)
+        index: dict[str, Any] = json.loads((kept / _INDEX).read_bytes())
+        whole = all((kept / name).stat().st_size == length for name, _, _, length in index["files"])
     except (OSError, ValueError):
-        return []
-    return [(width, height, length) for width, height, length in sizes] if whole else []
-
-
-def _file(kept: Path, width: int) -> Path:
-    return kept / f"{width}.webp"
+        return {}
+    return index if whole else {}
 
 
 def _write_whole(path: Path, data: bytes) -> None:
