@@ -15,6 +15,7 @@ from tertial.loading import load_guide
 from tertial.pages.accounts import species_pages
 from tertial.pages.comparison import pair_pages
 from tertial.pages.flocks import flock_pages
+from tertial.pages.ladder import ladder_pages
 from tertial.pages.lists import list_pages
 from tertial.pages.news import feed_pages
 from tertial.pages.outings import outing_pages, place_pages
@@ -87,7 +88,7 @@ def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) 
     published, files, found = _pictures(guide)
     problems.extend(found)
     progress("writing the pages")
-    site = Site(guide, published)
+    site = Site(guide, published, files)
     pages = tuple(all_pages(site, files))
     for path, rendered in rendered_pages(Renderer(site), pages):
         if isinstance(rendered, Problem):
@@ -108,6 +109,7 @@ def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
     """
     return chain(
         list_pages(site),
+        ladder_pages(site),
         species_pages(site),
         pair_pages(site),
         flock_pages(site),

@@ -17,6 +17,7 @@ from markupsafe import Markup
 
 from tertial.pages.accounts import Block, Row, SimilarView, SpeciesView
 from tertial.pages.comparison import Cell, PairRow, PairTable, PairView, Side
+from tertial.pages.plates import PlatesView
 from tertial.pages.site import Frame, Link
 from tertial.pages.templates import built_in_layouts
 
@@ -72,7 +73,7 @@ def _pair(first: dict[str, Any], second: dict[str, Any]) -> PairView:
         )
         tables.append(PairTable(plumage, plumage, rows))
     sides = [Side(f["species"], Link(f["code"], "x.html"), "", (), (), (), "") for f in (first, second)]
-    return PairView(sides[0], sides[1], tuple(tables))
+    return PairView(sides[0], sides[1], tuple(tables), PlatesView())
 
 
 def _cell(row: Row | None) -> Cell:

@@ -19,7 +19,7 @@ READING = {"text", "entries", "names", "marks"}
 """What can be said of one file, and the tables that it is held against."""
 
 GUIDE = {*READING, "guide", "loading", "links"}
-PAGES = {*READING, "guide", "links", "sketches"}
+PAGES = {*READING, "guide", "links", "sketches", "scales"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     "": set(),
@@ -35,6 +35,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "entries": {"text"},
     "guide": READING,
     "links": {*READING, "guide"},
+    "scales": {*READING, "guide", "sketches"},
     "keeping": {"text", "entries", "guide"},
     "loading": {*READING, "guide", "links", "keeping"},
     "checks": {*READING, "guide", "links", "sketches"},
@@ -65,8 +66,11 @@ MAY_IMPORT: dict[str, set[str]] = {
 """For each room the others that it may import; '' is ``tertial/__init__.py`` with the version."""
 
 ONLY_IN = {
-    "PIL": {f"tertial.sketches.{name}" for name in ("decode", "develop", "header", "kinds", "paper", "resize")},
-    "numpy": {f"tertial.sketches.{name}" for name in ("develop", "paper", "straight")},
+    "PIL": {
+        f"tertial.sketches.{name}"
+        for name in ("decode", "develop", "header", "kinds", "outline", "paper", "resize", "tracing")
+    },
+    "numpy": {f"tertial.sketches.{name}" for name in ("develop", "outline", "paper", "straight")},
     "pillow_heif": {"tertial.sketches.kinds"},
     "jinja2": {"tertial.pages.templates"},
     "markupsafe": {"tertial.pages.render"},

@@ -14,6 +14,7 @@ from tertial.marks.inherit import inherit, union_plumages
 from tertial.marks.plumages import ALL, Plumage
 from tertial.pages.accounts import months_strip, phrase_rows, plumage_heading, size_rows
 from tertial.pages.pictures import PictureView, picture_views
+from tertial.pages.plates import PlatesView, pair_plates
 from tertial.pages.site import PAIRS, Link, Page, Site, account_path, pair_path, said
 
 if TYPE_CHECKING:
@@ -82,6 +83,8 @@ class PairView:
     first: Side
     second: Side
     tables: tuple[PairTable, ...]
+    plates: PlatesView
+    """Both at one scale, and their heads at one length."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +129,10 @@ def _pair_view(site: Site, pair: Pair) -> PairView:
         _notes(site, first, second, "Behaviour"),
     )
     return PairView(
-        _side(site, first, second), _side(site, second, first), tuple(table for table in tables if table.rows)
+        _side(site, first, second),
+        _side(site, second, first),
+        tuple(table for table in tables if table.rows),
+        pair_plates(site, first, second),
     )
 
 

@@ -10,6 +10,7 @@ from tertial.text.prose import segments
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
+    from pathlib import Path
 
     from tertial.entries.values import Written
     from tertial.sketches.sizes import Original, PublishedPicture
@@ -20,6 +21,7 @@ BY_CODE = "codes.html"
 PAIRS = "pairs/index.html"
 FLOCKS = "flocks/index.html"
 PARTS = "parts.html"
+LADDER = "ladder.html"
 METHOD = "method.html"
 OUTINGS = "outings/index.html"
 PLACES = "places/index.html"
@@ -37,6 +39,7 @@ POLICY: Final = (
 _MENU = (
     ("Species", LIST_ORDER),
     ("Codes", BY_CODE),
+    ("Size", LADDER),
     ("Look-alikes", PAIRS),
     ("Flocks", FLOCKS),
     ("Unsolved", UNSOLVED),
@@ -125,6 +128,9 @@ class Site:
     pictures: Mapping[Original, PublishedPicture]
     """Published pictures by the author's file and how it is wanted."""
 
+    files: Mapping[str, bytes | Path] = field(default_factory=dict, repr=False)
+    """Published files by address, for what is told from their pixels."""
+
     _parts: dict[str, Link] = field(default_factory=dict, repr=False)
     """Links of parts already made, by the author's word."""
 
@@ -136,6 +142,7 @@ class Site:
         settings = self.guide.settings
         guide = self.guide
         has = {
+            LADDER: bool(guide.species),
             PAIRS: bool(guide.pairs),
             FLOCKS: bool(guide.flocks),
             UNSOLVED: bool(guide.unsolved),
@@ -159,6 +166,11 @@ class Site:
         dated = (each.entry.written or each.entry.changed for each in accounts)
         seen = (bird.entry.seen for bird in guide.unsolved)
         return bool(guide.outings) or any(dated) or any(seen)
+
+    def file(self, address: str) -> Path | None:
+        """Give the file that is published at an address; None where none is on the disk yet."""
+        found = self.files.get(address)
+        return None if isinstance(found, bytes) else found
 
     def words(self, text: str) -> tuple[Link, ...]:
         """Part a phrase into words and links at the codes of the guide."""
