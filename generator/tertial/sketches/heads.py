@@ -154,6 +154,8 @@ def lay_heads(heads: Sequence[Head]) -> HeadStrip:
     alike, from_bill_base = _alike(heads)
     words = max((text_width(line) * LETTER for head in alike for line in head.words), default=0.0)
     most = next((each for each in IN_A_ROW if each * (words + _GAP) <= WIDTH + _GAP), IN_A_ROW[-1])
+    # What is odd in number is no set of pairs, and may be parted into rows of like length.
+    most = math.ceil(len(alike) / math.ceil(len(alike) / most)) if len(alike) % 2 else most
     rows = [alike[at : at + most] for at in range(0, len(alike), most)]
     across = max(len(row) for row in rows)
     # In lengths of a head: what lies before and behind the bill's base, and above and below eye or base.

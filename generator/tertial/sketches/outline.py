@@ -103,8 +103,13 @@ def _silhouette(dark: Mask) -> Mask | None:
     middle[height // 4 : height - height // 4, width // 2 : width - width // 5] = True
     # What is thinner than a hair stands out from the outline and is no part of it.
     thick = Image.fromarray(mask.astype(np.uint8) * 255).filter(ImageFilter.MinFilter(_HAIR))
-    mask &= np.asarray(thick.filter(ImageFilter.MaxFilter(_HAIR))) > 0
-    head = _reached(mask & middle, mask)
+    firm = mask & (np.asarray(thick.filter(ImageFilter.MaxFilter(_HAIR))) > 0)
+    firm = _reached(firm & middle, firm)
+    # Only the tip of the bill, before all that is firm, may be as thin as that.
+    columns = np.nonzero(firm.any(axis=0))[0]
+    if len(columns):
+        firm[:, : columns[0]] |= mask[:, : columns[0]]
+    head = _reached(firm & middle, firm)
     # What reaches the edge before the bill is no head alone, and what fills the region has no outline.
     if head.mean() < _LEAST or head[:, :2].any() or not outside[:, 0].mean() > _FREE:
         return None
@@ -179,7 +184,7 @@ def _open(loop: list[tuple[int, int]], width: int, height: int) -> Line:
     return np.array(max(runs, key=len)[::-1], np.float64)
 
 
-def _smooth(line: Line) -> Line:
+def _mean(line: Line) -> Line:
     """Take the weighted mean along a line, so that no pixel's corner shows; its ends stay."""
     reach = int(4 * _SMOOTH)
     weights = np.exp(-0.5 * (np.arange(-reach, reach + 1) / _SMOOTH) ** 2)
@@ -191,6 +196,12 @@ def _smooth(line: Line) -> Line:
         ends = (line[-reach - 1 : -1], line, line[1 : reach + 1])
     longer = np.concatenate(ends)
     return np.stack([np.convolve(longer[:, axis], weights, "valid") for axis in (0, 1)], axis=1)
+
+
+def _smooth(line: Line) -> Line:
+    """Smooth a line, and once more what that took from it, so that the tip of a bill is not lost (Tukey 1977)."""
+    once = _mean(line)
+    return once + _mean(line - once)
 
 
 def _simple(line: Line) -> Line:
