@@ -179,8 +179,8 @@ def test_what_has_no_length_is_listed_below_the_ladder(page: Callable[[str], Lex
 def test_ladder_drawings_have_their_length_on_its_scale(page: Callable[[str], LexborHTMLParser]) -> None:
     """Measured by the ticks, the sketch of the bird of 16 cm is about 16 cm wide."""
     tree = page("ladder.html")
-    ticks = [float((node.attributes["d"] or "").split()[0].lstrip("M")) for node in tree.css(".axis .tick")]
-    words = [node.text() for node in tree.css(".axis text")]
+    ticks = [float((node.attributes["d"] or "").split()[0].lstrip("M")) for node in tree.css(".axis.above .tick")]
+    words = [node.text() for node in tree.css(".axis.above text")]
     per_cm = (ticks[1] - ticks[0]) / float(words[1])
     window = tree.css(".ladder > li")[0].css_first("svg svg")
     assert window is not None

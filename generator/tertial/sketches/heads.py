@@ -242,14 +242,14 @@ def _anchor(head: Head) -> Point:
 
 
 def _shown(head: Head) -> Edges:
-    """Give the box with a margin before the bill and over the crown, where there is paper; not into the body."""
+    """Give the box with a margin everywhere but behind, where the body begins."""
     left, upper, right, lower = head.box
     margin = _MARGIN * (right - left)
     return (
         max(0.0, left - margin if head.faces_left else left),
         max(0.0, upper - margin),
         min(head.size[0], right if head.faces_left else right + margin),
-        min(head.size[1], lower),
+        min(head.size[1], lower + margin),
     )
 
 

@@ -32,7 +32,7 @@ _SMOOTH: Final = 3.0
 _TOLERANCE: Final = 0.6
 _FREE: Final = 0.1
 _DEEP: Final = 0.42
-_HAIR: Final = 3
+_HAIR: Final = 5
 _SLOPING: Final = 25.0  # Degrees.
 _LEAST: Final = 0.1
 

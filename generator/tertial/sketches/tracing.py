@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     Edges = tuple[float, float, float, float]
 
 # Part of the name under which results are kept: change it with anything that changes them.
-_SETTINGS: Final = "outline-4"
+_SETTINGS: Final = "outline-5"
 _NOT_PIXELS: Final = ".svg"
 
 
