@@ -11,8 +11,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from tertial.sketches.labels import text_width
-from tertial.sketches.plate import LETTER, WIDTH
+from tertial.sketches.plate import LETTER, WIDTH, words_width
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -152,7 +151,7 @@ def lay_heads(heads: Sequence[Head]) -> HeadStrip:
     :param heads: at least one, each with a box that has an area.
     """
     alike, from_bill_base = _alike(heads)
-    words = max((text_width(line) * LETTER for head in alike for line in head.words), default=0.0)
+    words = max(words_width(head.words) for head in alike)
     most = next((each for each in IN_A_ROW if each * (words + _GAP) <= WIDTH + _GAP), IN_A_ROW[-1])
     # What is odd in number is no set of pairs, and may be parted into rows of like length.
     most = math.ceil(len(alike) / math.ceil(len(alike) / most)) if len(alike) % 2 else most

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
@@ -214,8 +215,13 @@ def _largest(rows: Sequence[_Row], most: float) -> float:
 
 
 def _cell(sketch: Sketch, per_cm: float) -> float:
-    words = max((text_width(line) * LETTER for line in sketch.words), default=0.0)
-    return max((sketch.drawn[2] - sketch.drawn[0]) * per_cm / sketch.per_cm, words)
+    return max((sketch.drawn[2] - sketch.drawn[0]) * per_cm / sketch.per_cm, words_width(sketch.words))
+
+
+@lru_cache(maxsize=1024)
+def words_width(words: tuple[str, ...]) -> float:
+    """Give the width that lines of words need on the narrowest screens; a scale is sought in many steps, so kept."""
+    return max((text_width(line) * LETTER for line in words), default=0.0)
 
 
 def _row_width(row: _Row, per_cm: float) -> float:
