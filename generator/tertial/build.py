@@ -18,6 +18,7 @@ from tertial.pages.browse import browse_pages
 from tertial.pages.comparison import pair_pages
 from tertial.pages.flocks import flock_pages
 from tertial.pages.groups import group_pages
+from tertial.pages.ladder import ladder_pages
 from tertial.pages.lists import list_pages
 from tertial.pages.news import feed_pages
 from tertial.pages.outings import outing_pages, place_pages
@@ -98,7 +99,7 @@ def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) 
         if not halves.is_twin:
             progress("writing the pages")
         kept = templates(*layout_folders(folder), kept=folder / WORK / LAYOUTS)
-        site = Site(working.guide, shown.published)
+        site = Site(working.guide, shown.published, shown.files)
         pages, works = working.rendered(site, kept, partial(all_pages, site, shown.files))
     files: dict[str, bytes | Path] = {path: page for path, page in pages.items() if isinstance(page, bytes)}
     problems += [unpacked(page) for page in pages.values() if not isinstance(page, bytes)]
@@ -133,6 +134,7 @@ def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
     """
     return chain(
         list_pages(site),
+        ladder_pages(site),
         species_pages(site),
         pair_pages(site),
         group_pages(site),

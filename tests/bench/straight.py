@@ -18,6 +18,7 @@ from markupsafe import Markup
 from tertial.pages.accounts import Block, Row, SimilarView, SpeciesView
 from tertial.pages.comparison import PairView, Side
 from tertial.pages.marks import MarkGroup, MarkRow, NumberRow, Said
+from tertial.pages.plates import PlatesView
 from tertial.pages.plumage_tables import PlumageTable
 from tertial.pages.site import Frame, Link
 from tertial.pages.templates import built_in_layouts
@@ -76,7 +77,7 @@ def _pair(first: dict[str, Any], second: dict[str, Any]) -> PairView:
         numbers = tuple(NumberRow(part, part, "colour", part, part, "0.80", "strong", "") for part in parts)
         tables.append(PlumageTable(plumage, plumage, (MarkGroup("", rows),), "", numbers))
     sides = [Side(f["species"], Link(f["code"], "x.html"), "", (), (), (), "") for f in (first, second)]
-    return PairView(sides[0], sides[1], (), (), (), tuple(tables), (), (), (), ())
+    return PairView(sides[0], sides[1], (), (), (), tuple(tables), (), (), (), (), PlatesView())
 
 
 def _cell(row: Row | None) -> tuple[Said, ...]:

@@ -46,6 +46,7 @@ KINDS = {
     "front": "index.html",
     "list": "species/index.html",
     "codes": "codes.html",
+    "ladder": "ladder.html",
     "species": "species/unbelievablydisproportionatelylongbilled-streamsidestonehopper.html",
     "pair": "pairs/nrws-unst.html",
     "pairs": "pairs/index.html",

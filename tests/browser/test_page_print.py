@@ -17,7 +17,8 @@ A4 = (210 / 25.4 * 72, 297 / 25.4 * 72)
 # What the sheet leaves between margins of 16 millimetres, at 96 pixels to the inch.
 BETWEEN_MARGINS = int((210 - 2 * 16) / 25.4 * 96)
 
-TOO_WIDE = """() => [...document.querySelectorAll('body *')]
+# A window of a plate shows a part of its picture: that the rest is cut off is what it is for.
+TOO_WIDE = """() => [...document.querySelectorAll('body *:not(image, svg > svg)')]
     .filter(each => each.getBoundingClientRect().right > innerWidth + 1)
     .map(each => `${each.localName}.${each.className} ${each.textContent.trim().slice(0, 40)}`)"""
 

@@ -136,7 +136,7 @@ def test_the_menu_marks_the_page_that_is_open(site: Path, open_page: Callable[..
     page = open_page("index.html")
     links = page.locator("header.running nav a")
     names = links.all_inner_texts()
-    assert len(names) == 12
+    assert len(names) == 14
     for name in names:
         page.get_by_label("Main pages").get_by_role("link", name=name, exact=True).click()
         assert page.locator("[aria-current=page]").all_inner_texts() == [name]

@@ -150,7 +150,7 @@ def test_facts_that_are_not_weighed_stand_beside_each_other(page: LexborHTMLPars
     (table,) = page.css("section:has(> #facts) table")
     rows = {row.css("th")[0].text(): [cell.text() for cell in row.css("td")] for row in table.css("tbody tr")}
     assert rows == {"met in": [NOTHING, "all year"], "how common": [NOTHING, "seldom"]}
-    assert not page.css(".axis")
+    assert not page.css(".size-axis")
 
 
 def test_two_lengths_are_drawn_on_one_axis(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> None:
@@ -159,7 +159,7 @@ def test_two_lengths_are_drawn_on_one_axis(make_guide: Callable[[Mapping[str, st
     folder = make_guide({"entries/hairy.md": HAIRY, "entries/downy.md": downy})
     build_guide(folder)
     page = LexborHTMLParser((folder / "build/pairs/dowo-hawo.html").read_text(encoding="utf-8"))
-    (axis,) = page.css("svg.axis")
+    (axis,) = page.css("svg.size-axis")
     assert axis.attributes["aria-label"] == "length: DOWO 14–18 cm; HAWO 18–26 cm"
     bars = [(float(str(bar.attributes["x"])), float(str(bar.attributes["width"]))) for bar in axis.css(".bar")]
     assert bars[1][1] == pytest.approx(2 * bars[0][1], rel=0.01)

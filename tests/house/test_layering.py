@@ -19,7 +19,7 @@ READING = {"text", "entries", "names", "marks"}
 """What can be said of one file, and the tables that it is held against."""
 
 GUIDE = {*READING, "guide", "loading", "links"}
-PAGES = {*READING, "guide", "links", "sketches"}
+PAGES = {*READING, "guide", "links", "sketches", "scales"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     "": set(),
@@ -41,10 +41,11 @@ MAY_IMPORT: dict[str, set[str]] = {
     "groups": {*READING, "guide", "side_by_side"},
     "resembling": {*READING, "guide", "side_by_side", "groups"},
     "own_words": READING,
+    "scales": {*READING, "guide", "sketches"},
     "keeping": {"entries", "linking"},
     "loading": {*READING, "guide", "linking", "keeping", "own_words"},
     "checks": {*READING, "guide", "links", "sketches", "side_by_side", "resembling"},
-    "pages": {*PAGES, "outings", "side_by_side", "groups", ""},
+    "pages": {*PAGES, "outings", "side_by_side", "groups", "scales", ""},
     "parallel": set(),
     "ledger": {"text", "unchanged"},
     "showing": PAGES | {"pages"},
@@ -79,8 +80,14 @@ MAY_IMPORT: dict[str, set[str]] = {
 """For each room the others that it may import; '' is ``tertial/__init__.py`` with the version."""
 
 ONLY_IN = {
-    "PIL": {f"tertial.sketches.{name}" for name in ("decode", "develop", "header", "kinds", "paper", "resize")},
-    "numpy": {"tertial.marks.blocks", *(f"tertial.sketches.{name}" for name in ("develop", "paper", "straight"))},
+    "PIL": {
+        f"tertial.sketches.{name}"
+        for name in ("decode", "develop", "header", "kinds", "outline", "paper", "resize", "tracing")
+    },
+    "numpy": {
+        "tertial.marks.blocks",
+        *(f"tertial.sketches.{name}" for name in ("develop", "outline", "paper", "straight")),
+    },
     "pillow_heif": {"tertial.sketches.kinds"},
     "jinja2": {"tertial.pages.templates"},
     "markupsafe": {"tertial.pages.render"},

@@ -253,7 +253,12 @@ def _measures(site: Site, species: Species) -> Iterator[Block]:
 
 def plumage_heading(text: str) -> str:
     """Head a block by its plumage as the author names it."""
-    return "All plumages" if text == "all" else text[:1].upper() + text[1:]
+    return "All plumages" if text == "all" else capitalised(text)
+
+
+def capitalised(text: str) -> str:
+    """Begin a text with a capital, and leave the rest alone."""
+    return text[:1].upper() + text[1:]
 
 
 def _similar(site: Site, species: Species) -> Iterator[SimilarView]:

@@ -19,6 +19,7 @@ from tertial.pages.marks import (
     verdict_style,
 )
 from tertial.pages.pictures import PictureView, picture_views
+from tertial.pages.plates import PlatesView, pair_plates
 from tertial.pages.plumage_tables import PlumageTable, everywhere, plumage_tables, table_id
 from tertial.pages.site import PAIRS, Link, Page, Site, account_path, pair_path, said
 from tertial.pages.sizes import SizeRow, size_rows
@@ -118,6 +119,8 @@ class PairView:
     wanted: tuple[WantedView, ...]
     verdicts: tuple[tuple[Link, str], ...]
     """Every verdict with its explanation and class, for the legend."""
+    plates: PlatesView
+    """Both at one scale, and their heads at one length."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +177,7 @@ def _pair_view(site: Site, pair: Pair) -> PairView:
         tuple(_facts(site, first, second)),
         tuple(_wanted(site, comparisons, first, second)),
         tuple((method_of(verdict), verdict_style(verdict)) for verdict in Verdict),
+        pair_plates(site, first, second),
     )
 
 

@@ -18,6 +18,7 @@ from tertial.pages.accounts import (
 )
 from tertial.pages.facts import sketch_view
 from tertial.pages.pictures import PictureView, picture_views
+from tertial.pages.plates import PlatesView, birds_plates
 from tertial.pages.site import Link, Page, Site, account_path
 
 if TYPE_CHECKING:
@@ -46,6 +47,8 @@ class FlockView:
     sources: tuple[tuple[Link, ...], ...]
     written: str
     changed: str
+    plates: PlatesView
+    """Its members at one scale, and their heads at one length."""
 
 
 def flock_pages(site: Site) -> Iterator[Page]:
@@ -79,6 +82,9 @@ def _flock_view(site: Site, flock: Flock) -> FlockView:
         sources=tuple(site.words(each.value) for each in entry.sources),
         written=day(entry.written.value if entry.written else None),
         changed=day(entry.changed.value if entry.changed else None),
+        plates=birds_plates(
+            site, [species for code in entry.members if (species := site.guide.by_code.get(code.value))]
+        ),
     )
 
 

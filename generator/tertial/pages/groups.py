@@ -11,9 +11,10 @@ from tertial.groups import Group, groups, key_to, likenesses, plumages_of
 from tertial.marks.compare import compare
 from tertial.marks.plumages import ALL
 from tertial.marks.verdicts import Verdict
-from tertial.pages.accounts import plumage_heading
+from tertial.pages.accounts import capitalised, plumage_heading
 from tertial.pages.facts import sketch_view
 from tertial.pages.marks import Said, said_phrases, verdict_style
+from tertial.pages.plates import PlatesView, birds_plates
 from tertial.pages.site import GROUPS, Link, Page, Site, account_path, group_path, pair_path
 from tertial.side_by_side import described
 
@@ -113,11 +114,13 @@ class GroupView:
     members: tuple[Member, ...]
     tables: tuple[GroupTable, ...]
     likeness: tuple[tuple[LikenessCell | None, ...], ...]
-    """For each bird its row of the matrix, None on the diagonal; empty for two birds."""
+    """For each bird its row, None on the diagonal; empty for two birds."""
     cell: int
     couplets: tuple[CoupletView, ...]
     rest: tuple[Link, ...]
     """Where no couplet could be made: the plumages that nothing parts."""
+    plates: PlatesView
+    """All at one scale."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,8 +135,8 @@ def group_pages(site: Site) -> Iterator[Page]:
     """Give the page of every group, and the page that lists them."""
     found = groups(site.guide)
     for group in found:
-        description = f"{_capital(group.name)}: their marks in one table, how alike they are, and a key."
-        title = f"{_capital(group.name)}, side by side"
+        description = f"{capitalised(group.name)}: their marks in one table, how alike they are, and a key."
+        title = f"{capitalised(group.name)}, side by side"
         yield Page(group_path(group.slug), "group.html", title, description, partial(_group_view, site, group))
     if found:
         description = "Look-alikes in groups, each with one table and a key."
@@ -144,7 +147,7 @@ def _groups_view(site: Site, found: Sequence[Group]) -> GroupsView:
     return GroupsView(
         tuple(
             (
-                Link(_capital(group.name), group_path(group.slug)),
+                Link(capitalised(group.name), group_path(group.slug)),
                 _REASONS[group.reason],
                 tuple(_member(site, each) for each in group.members),
             )
@@ -156,7 +159,7 @@ def _groups_view(site: Site, found: Sequence[Group]) -> GroupsView:
 def _group_view(site: Site, group: Group) -> GroupView:
     key = key_to(site.guide, group.members)
     return GroupView(
-        _capital(group.name),
+        capitalised(group.name),
         _REASONS[group.reason],
         tuple(_member(site, each) for each in group.members),
         tuple(_tables(site, group.members)),
@@ -164,6 +167,7 @@ def _group_view(site: Site, group: Group) -> GroupView:
         _CELL,
         tuple(_couplet(site, couplet) for couplet in key.couplets),
         () if key.couplets else tuple(_bird(site, item.name, item.label) for end in key.ends for item in end.items),
+        birds_plates(site, group.members),
     )
 
 
@@ -292,7 +296,3 @@ def _lead(site: Site, lead: Lead[Mark, Statement]) -> LeadView:
 
 def _bird(site: Site, name: str, label: str) -> Link:
     return Link(label, account_path(site.guide.by_code[name.split(maxsplit=1)[0]]))
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

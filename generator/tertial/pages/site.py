@@ -12,6 +12,7 @@ from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
+    from pathlib import Path
 
     from tertial.entries.values import Written
     from tertial.sketches.sizes import Original, PublishedPicture
@@ -26,6 +27,7 @@ SORTING = "sorting.html"
 FLOCKS = "flocks/index.html"
 PARTS = "parts.html"
 WORDS = "words.html"
+LADDER = "ladder.html"
 METHOD = "method.html"
 OUTINGS = "outings/index.html"
 PLACES = "places/index.html"
@@ -43,6 +45,7 @@ POLICY: Final = (
 _MENU = (
     ("Species", LIST_ORDER),
     ("Codes", BY_CODE),
+    ("Size", LADDER),
     ("Look-alikes", PAIRS),
     ("Groups and keys", GROUPS),
     ("Any birds", COMPARE),
@@ -135,6 +138,9 @@ class Site:
     pictures: Mapping[Original, PublishedPicture]
     """Published pictures by the author's file and how it is wanted."""
 
+    files: Mapping[str, bytes | Path] = field(default_factory=dict, repr=False)
+    """Published files by address, for what is told from their pixels."""
+
     _parts: dict[str, Link] = field(default_factory=dict, repr=False)
     """Links of parts already made, by the author's word."""
 
@@ -146,6 +152,7 @@ class Site:
         settings = self.guide.settings
         guide = self.guide
         has = {
+            LADDER: bool(guide.species),
             PAIRS: bool(guide.pairs),
             GROUPS: bool(groups(guide)),
             COMPARE: bool(guide.species),
@@ -170,6 +177,11 @@ class Site:
         guide = self.guide
         dated = (account.head.written or account.head.changed for account in guide.accounts())
         return bool(guide.outings) or any(dated)
+
+    def file(self, address: str) -> Path | None:
+        """Give the file that is published at an address; None where none is on the disk yet."""
+        found = self.files.get(address)
+        return None if isinstance(found, bytes) else found
 
     def words(self, text: str) -> tuple[Link, ...]:
         """Part a phrase into words and links at the codes of the guide."""

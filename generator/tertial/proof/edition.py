@@ -107,7 +107,7 @@ class Edition:
         self.state = state
         self.checked = False
         """Whether the checks are done."""
-        self._site = Site(guide, pictures)
+        self._site = Site(guide, pictures, pictures.files)
         self._pictures = pictures
         frame = replace(self._site.frame(), policy=PROOF_POLICY, proof=Beside(self))
         self._renderer = Renderer(self._site, frame, own)

@@ -1,0 +1,135 @@
+"""The page of sizes: every bird with a length on one scale, and the birds that the guide measures by among them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING, NamedTuple
+
+from tertial.marks.size import ladder
+from tertial.pages.accounts import listed_name
+from tertial.pages.plates import fine_address, placeable, shown_sketches
+from tertial.pages.site import LADDER, Link, Page, Site, account_path
+from tertial.scales import centimetres, scale_of
+from tertial.sketches.ladder import Measured, size_ladder
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from tertial.guide import Species
+    from tertial.marks.size import Yardstick
+    from tertial.pages.plates import Chosen
+    from tertial.sketches.ladder import Rung, SizeLadder
+
+
+class RungView(NamedTuple):
+    """A bird on the scale."""
+
+    code: Link
+    """Its code, and the way to its account where it has one."""
+
+    name: str
+    length: str
+    """Its length as written."""
+
+    yardstick: str
+    """What it is called as a bird to measure by, or ''."""
+
+    rung: Rung
+    picture: str
+    """Address of its sketch, or '' without one that has a scale."""
+
+    width: int
+    """Width of the published picture in pixels."""
+
+    height: int
+
+
+class UnmeasuredView(NamedTuple):
+    """A bird of which no length is written."""
+
+    code: Link
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class LadderView:
+    """All sizes."""
+
+    ladder: SizeLadder | None
+    """None where nothing has a length."""
+
+    rungs: tuple[RungView, ...]
+    """From the smallest bird to the largest."""
+
+    approximate: bool
+    """Some sketch rests on a length that changes with the posture."""
+
+    unmeasured: tuple[UnmeasuredView, ...]
+
+
+class _Bird(NamedTuple):
+    code: str
+    name: str
+    text: str
+    measured: Measured
+    sketch: Chosen | None
+
+
+def ladder_pages(site: Site) -> Iterator[Page]:
+    """Give the page of sizes, if the guide has a species."""
+    if site.guide.species:
+        description = "Every bird on one scale, from the smallest to the largest."
+        yield Page(LADDER, "ladder.html", "Size", description, partial(_ladder_view, site))
+
+
+def _ladder_view(site: Site) -> LadderView:
+    yardsticks = {each.code: each for each in ladder(code.value for code in site.guide.settings.yardsticks)}
+    own = {species.code: _bird(site, species) for species in site.guide.species}
+    birds = [bird for bird in own.values() if bird is not None]
+    birds += [_well_known(site, each) for code, each in yardsticks.items() if own.get(code) is None]
+    birds.sort(key=lambda bird: (bird.measured.middle, bird.code))
+    made = size_ladder([bird.measured for bird in birds]) if birds else None
+    rungs = tuple(
+        _rung(site, bird, rung, yardsticks) for bird, rung in zip(birds, made.rungs if made else (), strict=True)
+    )
+    unmeasured = tuple(
+        UnmeasuredView(Link(species.code, account_path(species)), species.name)
+        for species in site.guide.species
+        if own[species.code] is None and species.code not in yardsticks
+    )
+    return LadderView(made, rungs, any(bird.sketch for bird in birds), unmeasured)
+
+
+def _bird(site: Site, species: Species) -> _Bird | None:
+    """Give a species with its length; None where none is written."""
+    size = species.entry.size
+    written = size.length.value if size and size.length else None
+    limits = centimetres(written) if written else None
+    if written is None or limits is None:
+        return None
+    found = ((each, scale) for each in shown_sketches(site, species) if (scale := scale_of(*each)) is not None)
+    chosen, scale = next(found, (None, None))
+    sketch = placeable(site, chosen, scale) if chosen and scale else None
+    return _Bird(species.code, species.name, written.text, Measured(*limits, sketch), chosen)
+
+
+def _well_known(site: Site, yardstick: Yardstick) -> _Bird:
+    name = listed_name(site, yardstick.code) or yardstick.word
+    length = yardstick.length
+    return _Bird(yardstick.code, name, f"about {length:g} cm", Measured(length, length), None)
+
+
+def _rung(site: Site, bird: _Bird, rung: Rung, yardsticks: Mapping[str, Yardstick]) -> RungView:
+    yardstick = yardsticks.get(bird.code)
+    published = bird.sketch.published if bird.sketch else None
+    return RungView(
+        site.code(bird.code),
+        bird.name,
+        bird.text,
+        yardstick.word if yardstick else "",
+        rung,
+        fine_address(published, rung.window.width) if published and rung.window else "",
+        published.largest.width if published else 0,
+        published.largest.height if published else 0,
+    )

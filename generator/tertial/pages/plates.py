@@ -1,0 +1,254 @@
+"""Plates on which birds stand at one scale, and their heads at one length: for pairs, groups and flocks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from tertial.marks.plumages import ALL, Plumage, chain
+from tertial.pages.heads import HeadsView, heads_of
+from tertial.pages.pictures import FOLDER, original_of
+from tertial.pages.site import Link, Site, account_path, said
+from tertial.scales import DrawnScale, plumage_of, scale_of
+from tertial.sketches.plate import Sketch, lay_out
+from tertial.sketches.tracing import kept_edges
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from tertial.entries.pictures import Picture
+    from tertial.guide import Species
+    from tertial.sketches.plate import Placed, ScalePlate
+    from tertial.sketches.sizes import PublishedPicture
+
+# Our own choices: from these on, a range or a posture is worth a remark.
+_WIDE_RANGE: Final = 1.3
+_OTHER_POSTURE: Final = 35.0
+_FINE: Final = 2.0
+"""Pixels of a picture to a unit of the plate, for fine screens."""
+
+
+class PlateBird(NamedTuple):
+    """A bird on the plate."""
+
+    picture: str
+    """Address of a size of its sketch that is large enough."""
+
+    placed: Placed
+    code: Link
+    name: str
+    shows: str
+    """The plumage, or ''."""
+
+    size: str
+    """The measure that its scale rests on, in words."""
+
+
+class BesideBird(NamedTuple):
+    """A bird whose sketch has no scale."""
+
+    picture: str
+    width: int
+    height: int
+    code: Link
+    name: str
+    shows: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlateView:
+    """Birds at one scale, and those that could not be brought to it."""
+
+    plate: ScalePlate | None
+    """None where no sketch has a scale."""
+
+    birds: tuple[PlateBird, ...]
+    beside: tuple[BesideBird, ...]
+    notes: tuple[str, ...]
+    """What is to be known of the scale, a sentence each."""
+
+    words: str
+    """The same as the plate, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlatesView:
+    """What a page shows of several birds together."""
+
+    scale: PlateView | None = None
+    """The birds at one scale."""
+
+    heads: HeadsView | None = None
+    """Their heads at one length."""
+
+
+class Chosen(NamedTuple):
+    """A sketch that is to be shown beside others."""
+
+    species: Species
+    picture: Picture
+    published: PublishedPicture
+
+
+def pair_plates(site: Site, first: Species, second: Species) -> PlatesView:
+    """Gather what a page of two look-alikes shows: same plumage beside same plumage."""
+    groups = _same_plumage([*shown_sketches(site, first)], [*shown_sketches(site, second)])
+    both = [group for group in groups if len(group) > 1]
+    heads = [(each.species, each.picture, each.published) for group in both for each in group]
+    return PlatesView(_plate(site, groups), heads_of(site, heads))
+
+
+def birds_plates(site: Site, birds: Sequence[Species]) -> PlatesView:
+    """Gather what a page of a group or flock shows: the first sketch of each bird."""
+    chosen = [each for bird in birds for each in list(shown_sketches(site, bird))[:1]]
+    if len(chosen) < 2:
+        return PlatesView()
+    # Birds of like posture are compared best, so they stand together.
+    leans = {each.species.code: _lean(each) for each in chosen}
+    chosen.sort(key=lambda each: -round(leans[each.species.code] / _OTHER_POSTURE))
+    heads = [(each.species, each.picture, each.published) for each in chosen]
+    return PlatesView(_plate(site, [[each] for each in chosen]), heads_of(site, heads, overlaid=False))
+
+
+def _lean(each: Chosen) -> float:
+    scale = scale_of(*each)
+    return (scale.lean or 0.0) if scale else 0.0
+
+
+def shown_sketches(site: Site, species: Species) -> Iterator[Chosen]:
+    """Give the sketches of an account that can be published, in its order."""
+    for picture in species.entry.sketches:
+        original = original_of(site.guide, species.entry.source, picture)
+        published = site.pictures.get(original) if original else None
+        if published is not None:
+            yield Chosen(species, picture, published)
+
+
+def _same_plumage(first: Sequence[Chosen], second: Sequence[Chosen]) -> list[list[Chosen]]:
+    """Set sketches of one plumage beside each other; where none is of both, the first of each."""
+    groups = []
+    for each in first:
+        plumage = plumage_of(each.picture)
+        other = next((other for other in second if plumage_of(other.picture) == plumage), None)
+        if other is not None:
+            groups.append([each, other])
+    if groups or not (first and second):
+        return groups
+    near = ((one, two) for one in first for two in second if _speaks_for(one, two))
+    one, two = next(near, (first[0], second[0]))
+    return [[one, two]]
+
+
+def _speaks_for(one: Chosen, two: Chosen) -> bool:
+    sides: tuple[Plumage, Plumage] = plumage_of(one.picture), plumage_of(two.picture)
+    return ALL not in sides and (sides[0] in chain(sides[1]) or sides[1] in chain(sides[0]))
+
+
+def _plate(site: Site, groups: Sequence[Sequence[Chosen]]) -> PlateView | None:
+    scaled: list[list[tuple[Chosen, DrawnScale]]] = []
+    beside: list[BesideBird] = []
+    for group in groups:
+        found = [(each, scale_of(*each)) for each in group]
+        scaled.append([(each, scale) for each, scale in found if scale is not None])
+        beside.extend(_beside(each) for each, scale in found if scale is None)
+    scaled = [group for group in scaled if group]
+    every = [pair for group in scaled for pair in group]
+    if not every:
+        return None
+    plate = lay_out([[placeable(site, each, scale) for each, scale in group] for group in scaled])
+    birds = tuple(_bird(each, scale, placed) for (each, scale), placed in zip(every, plate.placed, strict=True))
+    return PlateView(plate, birds, tuple(beside), tuple(_notes(every, plate)), _words(every))
+
+
+def placeable(site: Site, each: Chosen, scale: DrawnScale) -> Sketch:
+    """Give a sketch in the form in which it is laid out."""
+    published = each.published
+    size = float(published.largest.width), float(published.largest.height)
+    file = site.file(f"{FOLDER}/{published.smallest.name}")
+    left, upper, right, lower = (kept_edges(file) if file else None) or (0.0, 0.0, 1.0, 1.0)
+    foot = next((spot for name, spot in _spots(each) if name in _FEET), None)
+    return Sketch(
+        size,
+        (left * size[0], upper * size[1], right * size[0], lower * size[1]),
+        scale.per_cm,
+        foot,
+        (each.species.code, *([shows] if (shows := _shows(each)) else [])),
+    )
+
+
+_FEET: Final = frozenset({"foot", "feet", "toes", "ground"})
+"""Spots of a scale that say where the ground is."""
+
+
+def _spots(each: Chosen) -> Iterator[tuple[str, float]]:
+    scale = each.picture.scale
+    if scale is not None:
+        for name, spot in ((scale.value.start_name, scale.value.start), (scale.value.end_name, scale.value.end)):
+            yield name.casefold(), each.published.spot(float(spot.x), float(spot.y), percent=spot.percent)[1]
+
+
+def _shows(each: Chosen) -> str:
+    shows = said(each.picture.shows)
+    return "" if shows == ALL.text else shows
+
+
+def _bird(each: Chosen, scale: DrawnScale, placed: Placed) -> PlateBird:
+    return PlateBird(
+        fine_address(each.published, placed.width),
+        placed,
+        Link(each.species.code, account_path(each.species)),
+        each.species.name,
+        _shows(each),
+        f"{scale.measure} {scale.text}",
+    )
+
+
+def fine_address(published: PublishedPicture, width: float) -> str:
+    """Give the smallest size that is fine enough for a width in pixels of the screen, else the largest."""
+    fine = (size for size in published.renditions if size.width >= _FINE * width)
+    return f"{FOLDER}/{next(fine, published.largest).name}"
+
+
+def _beside(each: Chosen) -> BesideBird:
+    smallest = each.published.smallest
+    code = Link(each.species.code, account_path(each.species))
+    return BesideBird(
+        f"{FOLDER}/{smallest.name}", smallest.width, smallest.height, code, each.species.name, _shows(each)
+    )
+
+
+def _notes(every: Sequence[tuple[Chosen, DrawnScale]], plate: ScalePlate) -> Iterator[str]:
+    if any(scale.by_posture for _, scale in every):
+        yield "Approximate: the length of a bird is taken with it laid flat, and these sit, stand or swim."
+    odd = [each.species.code for each, scale in every if _is_odd(scale, every)]
+    if odd:
+        yield f"In another posture than most, and so less sure in size: {', '.join(dict.fromkeys(odd))}."
+    wide = {
+        f"{each.species.code} {scale.text}, drawn at {scale.cm:g} cm"
+        for each, scale in every
+        if scale.spread >= _WIDE_RANGE
+    }
+    if wide:
+        yield f"Some vary much in {every[0][1].measure}: {'; '.join(sorted(wide))}."
+    if plate.held_back is not None:
+        species = every[plate.held_back][0].species
+        yield f"Larger it cannot be shown, because the sketch of {species.code} has no more pixels."
+
+
+def _is_odd(scale: DrawnScale, every: Sequence[tuple[Chosen, DrawnScale]]) -> bool:
+    leans = sorted(each.lean for _, each in every if each.lean is not None)
+    usual = leans[(len(leans) - 1) // 2] if leans else 0.0
+    return scale.lean is not None and abs(scale.lean - usual) > _OTHER_POSTURE
+
+
+def _words(every: Sequence[tuple[Chosen, DrawnScale]]) -> str:
+    """Say how large each bird is, the smallest first, and how the smallest compares with the largest."""
+    by_name = {each.species.name: scale for each, scale in every}
+    ordered = sorted(by_name.items(), key=lambda item: (item[1].cm, item[0]))
+    told = "; ".join(f"{name}, {scale.measure} {scale.text}" for name, scale in ordered)
+    (small, low), (large, high) = ordered[0], ordered[-1]
+    if small == large or low.measure != high.measure:
+        return f"At one scale: {told}."
+    ratio = high.cm / low.cm
+    compared = f"{large} is drawn {ratio:.2g} times as long as {small}" if ratio >= 1.05 else "All are about as long"
+    return f"At one scale, from the smallest: {told}. {compared}."
