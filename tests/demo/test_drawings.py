@@ -12,7 +12,7 @@ from tests.demo.spots import HEAD, SCALE, lines_of, read_drawing, told
 if TYPE_CHECKING:
     from pathlib import Path
 
-MOST_OF_A_DRAWING = 150_000
+MOST_OF_A_DRAWING = 300_000
 """Bytes of a drawing with spots: one that a person can still open and change."""
 
 SPOTTED = [path for path in sorted(DRAWINGS.glob("*.svg")) if 'class="spot"' in path.read_text(encoding="utf-8")]
