@@ -11,8 +11,10 @@
       function set(on) { return function () { pair[1].classList.toggle("lit", on); pair[0].classList.toggle("lit", on); }; }
       pair[0].addEventListener("mouseenter", set(true));
       pair[0].addEventListener("mouseleave", set(false));
-      pair[0].addEventListener("focusin", set(true));
-      pair[0].addEventListener("focusout", set(false));
+      // An element of SVG that hears of focus becomes a stop of its own: the link in it is one already.
+      var stop = pair[0] === pointer ? link : row;
+      stop.addEventListener("focusin", set(true));
+      stop.addEventListener("focusout", set(false));
     });
   }
 

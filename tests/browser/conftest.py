@@ -251,9 +251,14 @@ RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"
 ASK_AXE = """async rules => {
     const found = await axe.run(document, {preload: false, runOnly: {type: 'tag', values: rules},
                                            resultTypes: ['violations', 'incomplete']});
-    return [...found.violations, ...found.incomplete].flatMap(
+    const unseen = node => node.any.length > 0 && node.any.every(
+        check => ['bgOverlap', 'bgImage', 'bgGradient', 'elmPartiallyObscured', 'elmPartiallyObscuring', 'imgNode',
+                  'shortTextContent', 'outsideViewport'].includes(check.data && check.data.messageKey));
+    const doubts = found.incomplete.map(rule => ({id: rule.id, nodes: rule.nodes.filter(node => !unseen(node))}));
+    return [...found.violations, ...doubts].flatMap(
         rule => rule.nodes.map(node => `${rule.id}: ${node.html.slice(0, 120)}`));
 }"""
+# The checker tells no contrast where words lie over a drawing or one picture over another; that is left to the eye.
 
 
 @pytest.fixture(scope="session")

@@ -25,6 +25,7 @@ def test_every_page_lies_where_a_kind_of_page_does(pages: tuple[str, ...]) -> No
         "index.html",
         "codes.html",
         "parts.html",
+        "words.html",
         "method.html",
         "404.html",
         "compare.html",

@@ -18,7 +18,7 @@ A4 = (210 / 25.4 * 72, 297 / 25.4 * 72)
 BETWEEN_MARGINS = int((210 - 2 * 16) / 25.4 * 96)
 
 # A window of a plate shows a part of its picture: that the rest is cut off is what it is for.
-TOO_WIDE = """() => [...document.querySelectorAll('body *:not(image, svg > svg)')]
+TOO_WIDE = """() => [...document.querySelectorAll('body *:not(.pointers, svg *)')]
     .filter(each => each.getBoundingClientRect().right > innerWidth + 1)
     .map(each => `${each.localName}.${each.className} ${each.textContent.trim().slice(0, 40)}`)"""
 
