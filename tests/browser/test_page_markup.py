@@ -97,7 +97,9 @@ def test_tables_say_what_they_hold(documents: dict[str, LexborHTMLParser]) -> No
         assert caption is not None, page
         assert caption.text(strip=True), page
         assert {head.attributes.get("scope") for head in table.css("th")} <= {"row", "col"}, page
-        assert [row.html for row in table.css("tbody tr:not(.view-head)") if row.css_first("th[scope=row]") is None] == []
+        assert [
+            row.html for row in table.css("tbody tr:not(.view-head)") if row.css_first("th[scope=row]") is None
+        ] == []
 
 
 def test_pictures_have_words_and_measures(documents: dict[str, LexborHTMLParser]) -> None:
