@@ -54,7 +54,7 @@ def test_the_demo_is_the_checkout_s_own(tmp_path: Path, repository: Path) -> Non
     assert made.pop(".schema/entry.json")
     assert made.pop(".schema/guide.json")
     assert len([path for path in made if path.endswith(".md")]) > 5
-    assert len([path for path in made if path.endswith(".png")]) > 5
+    assert len([path for path in made if path.endswith(".jpg")]) > 5
     assert {path.partition("/")[0] for path in made} == {"entries"}
     assert all((repository / path).read_bytes() == data for path, data in made.items())
 

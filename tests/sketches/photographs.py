@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 from PIL import Image, ImageDraw, ImageFilter
+from tests.demo.photograph import DRAWINGS, render
+from tests.demo.spots import read_drawing
 
 from tertial.sketches.affine import Affine, scaled, shifted, turned
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from numpy.typing import NDArray
 
 WASH = (238, 226, 190)
@@ -121,7 +122,8 @@ def shapes(size: tuple[int, int] = (1200, 900), framed: bool = False) -> Image.I
     return drawing.resize(size, Image.Resampling.LANCZOS)
 
 
-def of_the_repository(repository: Path, name: str) -> Image.Image:
-    """One of the repository's own drawings."""
-    with Image.open(repository / "entries" / name) as picture:
-        return picture.convert("RGB")
+@lru_cache
+def of_the_demo(name: str) -> Image.Image:
+    """One of the demo's own drawings, as the browser renders it: what its photograph was taken of."""
+    svg = DRAWINGS / f"{name}.svg"
+    return render(svg, read_drawing(svg.read_text(encoding="utf-8")), 1)

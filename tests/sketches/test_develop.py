@@ -8,15 +8,13 @@ import numpy as np
 import pytest
 from PIL import Image, ImageDraw
 from skimage.metrics import structural_similarity
-from tests.sketches.photographs import WASH, Circumstances, of_the_repository, photograph, shapes
+from tests.sketches.photographs import WASH, Circumstances, of_the_demo, photograph, shapes
 
 from tertial.sketches.affine import Affine
 from tertial.sketches.develop import develop
 from tertial.sketches.developing import Choice
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from tests.sketches.photographs import Photo
 
 SIZE = (1500, 1125)
@@ -25,8 +23,8 @@ WHITE = (255, 255, 255)
 DRAWINGS = {
     "shapes": None,
     "framed shapes": None,
-    "woodpecker": "species/downy-male.png",
-    "finch": "species/purple-finch-female.png",
+    "woodpecker": "downy-male",
+    "finch": "purple-finch-female",
 }
 CIRCUMSTANCES = {
     "by a window": Circumstances(),
@@ -35,9 +33,9 @@ CIRCUMSTANCES = {
 }
 
 
-def drawing(name: str, repository: Path) -> Image.Image:
+def drawing(name: str) -> Image.Image:
     file = DRAWINGS[name]
-    picture = of_the_repository(repository, file) if file else shapes(framed="framed" in name)
+    picture = of_the_demo(file) if file else shapes(framed="framed" in name)
     return picture.resize((1200, 900), Image.Resampling.LANCZOS)
 
 
@@ -60,12 +58,12 @@ def developed(photo: Photo, choice: Choice = Choice.JUDGED) -> tuple[Image.Image
 
 @pytest.mark.parametrize("how", CIRCUMSTANCES.values(), ids=CIRCUMSTANCES)
 @pytest.mark.parametrize("name", DRAWINGS)
-def test_what_is_developed_is_nearer_to_the_drawing(name: str, how: Circumstances, repository: Path) -> None:
+def test_what_is_developed_is_nearer_to_the_drawing(name: str, how: Circumstances) -> None:
     """The developed photo is like the drawing by 0.93 at least (0.88 in poor light), and by 0.1 more than before.
 
     Outside check: the structural similarity of Wang et al. (2004), in the version of scikit-image.
     """
-    known = drawing(name, repository)
+    known = drawing(name)
     photo = photograph(known, SIZE, how)
     made, there = developed(photo)
     before = likeness(known, laid_on(photo.picture, photo.taken, known.size))
@@ -101,9 +99,9 @@ def eroded(
     return kept
 
 
-def test_no_halo_stays_round_ink(repository: Path) -> None:
+def test_no_halo_stays_round_ink() -> None:
     """Paper a few pixels beside a dark form is as white as paper far from it."""
-    known = drawing("woodpecker", repository)
+    known = drawing("woodpecker")
     made, there = developed(photograph(known, SIZE, CIRCUMSTANCES["by a window"]))
     back = np.asarray(laid_on(made, there, known.size)).astype(int)
     white = (np.asarray(known) == 255).all(axis=2)
@@ -123,9 +121,9 @@ def test_a_page_is_straightened_by_its_long_lines(lean: float, seen: str) -> Non
 
 
 @pytest.mark.parametrize("name", ["shapes", "woodpecker", "finch"])
-def test_a_drawing_without_long_lines_is_never_turned(name: str, repository: Path) -> None:
+def test_a_drawing_without_long_lines_is_never_turned(name: str) -> None:
     """A trunk or a twig may lean as much as it likes: one line is no witness."""
-    photo = photograph(drawing(name, repository), SIZE, Circumstances(lean=3.0))
+    photo = photograph(drawing(name), SIZE, Circumstances(lean=3.0))
     _, _, told = develop(photo.picture, 1600, Choice.JUDGED)
     assert told.turned == 0.0
 
@@ -167,9 +165,9 @@ def test_the_map_leads_to_where_a_mark_has_come(lean: float, table: int) -> None
         assert abs(found[1] - y) < 2
 
 
-def test_ink_is_never_cut(repository: Path) -> None:
+def test_ink_is_never_cut() -> None:
     """All that is drawn is within the developed picture, with a margin round it."""
-    known = drawing("finch", repository)
+    known = drawing("finch")
     made, there = developed(photograph(known, SIZE, CIRCUMSTANCES["on a table, askew"]))
     rows, columns = np.nonzero(np.asarray(known.convert("L")) < 200)
     corners = [(x, y) for x in (columns.min(), columns.max()) for y in (rows.min(), rows.max())]

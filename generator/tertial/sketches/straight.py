@@ -26,7 +26,7 @@ LEAST: Final = 0.15
 _STEP: Final = 0.25
 _FINE: Final = 0.05
 _EDGE: Final = 0.05
-_LONG: Final = 0.35
+_LONG: Final = 0.55
 _APART: Final = 0.05
 _WITNESSES: Final = 2
 
@@ -75,10 +75,20 @@ def _evidence(lying: tuple[Grey, Grey], standing: tuple[Grey, Grey], angle: floa
 
 
 def _long_lines(points: tuple[Grey, Grey], angle: float, length: int, across: int) -> int:
-    """Count lines of some length that lean by an angle, each well apart from the next."""
-    profile = np.convolve(_profile(points, angle), np.ones(3))
+    """Count lines of some length that lean by an angle, each well apart from the next.
+
+    What counts is how much of its length a line covers, not how many points lie near it: hatching and bark
+    heap up points in places, where a true line has them all along.
+    """
+    x, y = points
+    if not len(x):
+        return 0
+    rows = np.rint(y - x * math.tan(math.radians(angle))).astype(np.int64)
+    covered = np.zeros((int(rows.max() - rows.min()) + 3, length), np.bool_)
+    for near in range(3):
+        covered[rows - rows.min() + near, x.astype(np.int64)] = True
     seen, last = 0, -math.inf
-    for row in np.nonzero(profile >= _LONG * length)[0]:
+    for row in np.nonzero(covered.sum(axis=1) >= _LONG * length)[0]:
         if row - last >= _APART * across:
             seen += 1
             last = float(row)
