@@ -227,3 +227,33 @@ def test_values_many_levels_deep_are_refused(opening: str, closing: str, depth: 
 def test_twelve_levels_are_read_in_full(depth: int) -> None:
     """Values at the limit are as good as any."""
     assert said("a: " + "[" * depth + "x" + "]" * depth + "\n") == []
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "column", "found"),
+    [
+        ("where:\n  - pond\n    - weir\n", 3, 5, "- weir"),
+        ("where:\r\n  - pond\r\n     - weir\r\n", 3, 6, "- weir"),
+        ("where:\n  - pond\n    and\n    - weir and more\n  - mill\n", 4, 5, "- weir and more"),
+        ("where: pond\n  - weir\n", 2, 3, "- weir"),
+    ],
+)
+def test_an_item_that_goes_on_with_the_one_above_is_told(text: str, line: int, column: int, found: str) -> None:
+    """A plain value goes on over deeper lines, and takes their "-" for a sign of its own (YAML 1.2, 7.3.3)."""
+    assert said(text) == [("item-swallowed", line, column, found)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "where:\n  - pond\n  - weir\n",
+        "where:\n  -\n    - pond\n    - weir\n",
+        "where: |\n  pond\n  - weir\n",
+        "where:\n  - 'pond\n    - weir'\n",
+        "where:\n  - pond\n    -weir\n",
+        "where: pond -\n  weir - mill\n",
+    ],
+)
+def test_no_item_is_told_where_none_was_swallowed(text: str) -> None:
+    """Items in their place, text in quotes and literals, and hyphens within a line are left alone."""
+    assert said(text) == []

@@ -31,6 +31,7 @@ _MOST_FAULTS = 40
 _BLANKS = re.compile(r"[ \t]++")
 _COLON = re.compile(r"\s*:")
 _CUT = re.compile(r"[ \t]#[^\r\n]*")
+_ITEM_WITHIN = re.compile(r"[\r\n][ \t]*+(-[ \t][^\r\n]*)")
 _COMMENT_VALUE = re.compile(r"[ \t]#[^ \r\n][^\r\n]*")
 _LITERAL_MEND = "write the phrases as a literal: the key, then |, then one line a phrase"
 
@@ -175,6 +176,13 @@ class _Walk:
             message = f"{cut.group().strip()[:30]!r} is a comment to YAML and is not read"
             mend = "put the value in quotes or in a literal; for a comment leave two blanks before #"
             self.say("cut-by-hash", Severity.WARNING, lost, message, mend)
+        swallowed = _ITEM_WITHIN.search(self.source.text, span.start, span.end)
+        if swallowed is not None:
+            message = (
+                f"{swallowed.group(1)[:30].rstrip()!r} is read as a part of the item above it, not as one of its own"
+            )
+            mend = "begin it at the same distance from the margin as the item above it"
+            self.say("item-swallowed", Severity.WARNING, Span(*swallowed.span(1)), message, mend)
         if event.value in ("~", "null", "Null", "NULL"):
             message = f"{event.value!r} means nothing at all to YAML; a word was expected"
             mend = "write unknown, not seen or does not apply; or leave the line out"
