@@ -134,9 +134,14 @@ def _by_facet(said: Said, homes: Mapping[str, str], words: Words) -> Iterable[tu
 
 
 def _states(groups: Iterable[Sequence[Said]]) -> dict[State, float]:
-    """Weigh the states of one facet; clauses of like constancy are joined into one state each."""
-    weights: dict[State, float] = defaultdict(float)
+    """Weigh the states of one facet; clauses of like constancy are joined into one state each.
+
+    What is said twice of most birds ("often quick, usually too fast to count") is said of the same birds, and
+    holds as often as the stronger clause has it; what is said of some adds to it ("usually ..., sometimes ...").
+    """
+    found: dict[State, list[float]] = defaultdict(list)
     for group in groups:
+        own: dict[State, float] = defaultdict(float)
         count = 1
         for each in group:
             count *= len(each.options)
@@ -146,9 +151,17 @@ def _states(groups: Iterable[Sequence[Said]]) -> dict[State, float]:
         else:
             options = [option for each in group for option in each.options]
         for option in options:
-            weights[tuple(sorted(set(option)))] += group[0].weight * share / len(options)
+            own[tuple(sorted(set(option)))] += group[0].weight * share / len(options)
+        for state, weight in own.items():
+            found[state].append(weight)
+    weights = {state: _together(several) for state, several in found.items()}
     total = max(1.0, sum(weights.values()))
     return {state: round(weight / total, _EXACT) for state, weight in weights.items()}
+
+
+def _together(weights: Sequence[float]) -> float:
+    most = [weight for weight in weights if weight > 0.5]
+    return max(most, default=0.0) + sum(weight for weight in weights if weight <= 0.5)
 
 
 def _coupled(facets: Sequence[Mapping[State, float]]) -> dict[State, float]:

@@ -59,8 +59,8 @@ class PlumageSentence:
 
 
 @cache
-def _aspects() -> dict[str, str]:
-    return {row["aspect"]: row["named"] for row in read_table("aspect-words.csv")}
+def _aspects() -> dict[tuple[str, str], str]:
+    return {(row["aspect"], row["facet"]): row["named"] for row in read_table("aspect-words.csv")}
 
 
 def birds_of(plumage: Plumage) -> str:
@@ -84,7 +84,8 @@ def mark_named(row: PartRow) -> str:
     if len(like) > 1:
         return plain
     place = f" ({best.key.where})" if best.key.where else ""
-    words = _aspects()[best.key.aspect]
+    aspects = _aspects()
+    words = aspects.get((best.key.aspect, best.key.facet)) or aspects[best.key.aspect, ""]
     return words.format(part=row.word, parts=_several(row)) + place
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from tertial.marks.verdicts import Verdict
 from tertial.pages.marks import verdict_style
 from tertial.side_by_side import unit_of
 
@@ -55,6 +56,8 @@ class SizeRow(NamedTuple):
     """Verdict in the hand, or ''."""
     field: str
     """Verdict in the field, or ''."""
+    beside: bool
+    """Whether it helps in the field, which no size does but beside a bird that is known."""
     style: str
     separation: str
     overlap: str
@@ -101,6 +104,7 @@ def _drawn(row: MeasureRow) -> SizeRow | None:
         tuple(Tick(at(value), f"{value:g}") for value in ticks),
         found.hand.value if found else "",
         found.field.value if found else "",
+        found is not None and found.field.rank <= Verdict.HELPFUL.rank,
         verdict_style(row.verdict),
         f"{found.value:.2f}" if found else "",
         f"{100 * found.overlap:.0f}" if found else "",
