@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PIL import Image
+from tests.sketches.photographs import Circumstances, photograph, shapes
 
 from tertial.sketches import resize as resizing
+from tertial.sketches.developing import Choice
 from tertial.sketches.sizes import WIDTHS, Original, PictureStore, PublishedPicture, Rendition
 from tertial.sketches.unreadable import Unreadable
 
@@ -86,6 +88,18 @@ def test_a_kept_picture_is_found_without_pillow(tmp_path: Path, original: Path) 
     assert len(once[1]) == 4
 
 
+def test_the_map_of_a_developed_picture_is_of_plain_numbers(store: PictureStore, tmp_path: Path) -> None:
+    """When it is made as when it is found: a number of numpy's rounds a half in another way."""
+    path = tmp_path / "photo.png"
+    photograph(shapes(framed=True), (1500, 1125), Circumstances(lean=2.0)).picture.save(path)
+    for _ in range(2):
+        found = store.publish(Original(path, Choice.DRAWING))
+        assert not isinstance(found, Unreadable)
+        picture, _ = found
+        assert picture.developing.turned
+        assert {type(number) for number in picture.to_published.numbers} == {float}
+
+
 def test_another_content_is_another_picture(store: PictureStore, original: Path) -> None:
     """A picture that was changed gets new names, so that no browser shows its former self."""
     _, before = published(store, original)
@@ -134,7 +148,7 @@ def test_a_file_that_is_no_picture_is_kept_nowhere(store: PictureStore, original
 def test_a_file_that_cannot_be_read_gives_the_reason(store: PictureStore, tmp_path: Path) -> None:
     """A file that is gone, or a folder, is the author's to mend."""
     for path, reason in ((tmp_path / "gone.png", "No such file"), (tmp_path, "Is a directory")):
-        found = store.publish(Original(path))
+        found = store.publish(Original(path, Choice.DRAWING))
         assert isinstance(found, Unreadable)
         assert reason in found.reason
 
