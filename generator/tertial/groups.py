@@ -51,9 +51,11 @@ def groups(guide: Guide) -> tuple[Group, ...]:
     found: list[Group] = []
     taken: set[str] = {"index"}
     seen: set[frozenset[str]] = set()
+    by_code: dict[str, list[tuple[int, Species]]] = {}
+    for place, each in enumerate(guide.species):
+        by_code.setdefault(each.code, []).append((place, each))
     for name, reason, codes in _proposed(guide):
-        members = tuple(each for each in guide.species if each.code in codes)
-        birds = frozenset(each.code for each in members)
+        birds = codes.intersection(by_code)
         fewest, most = _SIZES[reason]
         if fewest <= len(birds) <= most and birds not in seen:
             seen.add(birds)
@@ -62,7 +64,8 @@ def groups(guide: Guide) -> tuple[Group, ...]:
                 number += 1
                 slug = f"{slug_of(name)}-{number}"
             taken.add(slug)
-            found.append(Group(name, slug, reason, members))
+            members = sorted((each for code in birds for each in by_code[code]), key=lambda each: each[0])
+            found.append(Group(name, slug, reason, tuple(species for _, species in members)))
     return tuple(found)
 
 

@@ -1,12 +1,15 @@
 """The yardstick of the benchmark: the shortest way from the same text to as many pages, in one process.
 
-No checks, no links, no inheritance, no care for what stands in the target folder: YAML by CSafeLoader,
-CommonMark by markdown-it-py, the same templates, write. Run as ``python straight.py GUIDE TARGET``.
+No checks, no links, no reading of phrases, no care for what stands in the target folder: YAML by CSafeLoader,
+CommonMark by markdown-it-py, the same templates, write. Accounts, pairs and genera get their pages, about as
+long as those of the guide itself; what is computed there stands here ready. The dozen lists of a guide and the
+data of its scripts are left out. Run as ``python straight.py GUIDE TARGET``.
 """
 
 from __future__ import annotations
 
 import sys
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
@@ -15,13 +18,24 @@ import yaml
 from markdown_it import MarkdownIt
 from markupsafe import Markup
 
+from tertial.names.birds import load_names
 from tertial.pages.accounts import Block, Row, SimilarView, SpeciesView
-from tertial.pages.comparison import PairView, Side
+from tertial.pages.comparison import Fact, Glance, PairView, Short, Side, WantedView
+from tertial.pages.groups import CoupletView, GroupRow, GroupTable, GroupView, LeadView, LikenessCell, Member
 from tertial.pages.marks import MarkGroup, MarkRow, NumberRow, Said
 from tertial.pages.plates import PlatesView
 from tertial.pages.plumage_tables import PlumageTable
 from tertial.pages.site import Frame, Link
+from tertial.pages.sizes import Bar, SizeRow, Tick
 from tertial.pages.templates import built_in_layouts
+
+MENU = tuple(Link(text, f"{text}.html") for text in ("Species", "Codes", "Size", "Pairs", "Groups", "Any", "Parts"))
+YEAR = tuple((month, True) for month in "JFMAMJJASOND")
+VERDICTS = tuple((Link(word, f"method.html#{word}"), "v-weak") for word in ("settled", "strong", "weak", "shared"))
+BAR = Bar(40.0, 400.0, 220.0, "14-18 cm")
+TICKS = tuple(Tick(40.0 + 100 * at, str(at)) for at in range(6))
+COUPLETS = 13
+"""As many as a key of the guide has in the mean."""
 
 
 def _rows(block: str) -> tuple[Row, ...]:
@@ -38,8 +52,8 @@ def _species(front: dict[str, Any], body: str) -> SpeciesView:
         scientific="",
         family="",
         french="",
-        months=nothing,
-        months_text="",
+        months=YEAR,
+        months_text=front["when"],
         where=tuple(front["where"]),
         how_common=nothing,
         size=tuple(Row(Link(key), (Link(str(value)),)) for key, value in front["size"].items()),
@@ -64,24 +78,90 @@ def _species(front: dict[str, Any], body: str) -> SpeciesView:
     )
 
 
+def _of_plumage(front: dict[str, Any], plumage: str) -> dict[str, Row]:
+    """Give what is written of a plumage and of all."""
+    return {row.part.text: row for name in ("all", plumage) for row in _rows(front["marks"][name])}
+
+
 def _pair(first: dict[str, Any], second: dict[str, Any]) -> PairView:
     tables = []
+    glances: dict[str, Glance] = {}
     for plumage in first["marks"]:
-        left = {row.part.text: row for row in _rows(first["marks"][plumage])}
-        right = {row.part.text: row for row in _rows(second["marks"][plumage])}
-        parts = sorted(left.keys() | right.keys())
+        left, right = (_of_plumage(front, plumage) for front in (first, second))
         rows = tuple(
-            MarkRow(Link(part, "parts.html#part"), "", "v-weak", _cell(left.get(part)), _cell(right.get(part)), part)
+            MarkRow(Link(part, "parts.html#part"), "weak", "v-weak", _cell(left, part), _cell(right, part), part)
+            for part in sorted(left.keys() | right.keys())
+        )
+        shared = sorted(left.keys() & right.keys())
+        numbers = tuple(NumberRow(part, part, "colour", part, part, "0.80", "strong", "") for part in shared)
+        tables.append(PlumageTable(plumage, plumage, (MarkGroup("near", rows),), "90", numbers))
+        glances.update((part, Glance(Link(part, "parts.html"), (("weak", "v-weak", "all"),) * 3)) for part in shared)
+    sides = tuple(
+        Side(f["species"], Link(f["code"], "x.html"), "", (), (Link(f["code"]),), YEAR, f["when"])
+        for f in (first, second)
+    )
+    words = (Link(", ".join(first["where"])),)
+    code, part = sides[0].code, Link("bill", "parts.html#bill")
+    return PairView(
+        first=sides[0],
+        second=sides[1],
+        shorts=tuple(Short(plumage, "the bill settles it", plumage, "v-weak") for plumage in first["marks"]),
+        headings=tuple(first["marks"]),
+        glance=tuple(glances.values()),
+        tables=tuple(tables),
+        sizes=tuple(
+            SizeRow(name, "cm", BAR, BAR, TICKS, "weak", "weak", "v-weak", "0.10", "90", "1.0", ("a", "a"))
+            for name in first["size"]
+        ),
+        facts=tuple(Fact(matter, words, words) for matter in ("met in", "where")),
+        wanted=(WantedView(code, part, "male", code, Said(words, "", ())),) * 6,
+        verdicts=VERDICTS,
+        plates=PlatesView(),
+    )
+
+
+def _cell(rows: dict[str, Row], part: str) -> tuple[Said, ...]:
+    return (Said(rows[part].said, "", ()),) if part in rows else ()
+
+
+def _group(name: str, fronts: list[dict[str, Any]]) -> GroupView:
+    members = tuple(Member(Link(front["species"], "x.html"), front["code"], None) for front in fronts)
+    tables = []
+    for plumage in fronts[0]["marks"]:
+        said = [_of_plumage(front, plumage) for front in fronts]
+        parts = sorted({part for each in said for part in each if sum(part in other for other in said) > 1})
+        rows = tuple(
+            GroupRow(
+                Link(part, "parts.html"), "parts 2 of 3 pairs", "v-weak", tuple(_cell(each, part) for each in said)
+            )
             for part in parts
         )
-        numbers = tuple(NumberRow(part, part, "colour", part, part, "0.80", "strong", "") for part in parts)
-        tables.append(PlumageTable(plumage, plumage, (MarkGroup("", rows),), "", numbers))
-    sides = [Side(f["species"], Link(f["code"], "x.html"), "", (), (), (), "") for f in (first, second)]
-    return PairView(sides[0], sides[1], (), (), (), tuple(tables), (), (), (), (), PlatesView())
+        tables.append(GroupTable(plumage, plumage, members, rows))
+    bird, words = members[0].name, (Link("always black"),)
+    lead = LeadView((words, words), 2, (), ())
+    end = LeadView((words,), 0, (bird,), (bird, bird))
+    return GroupView(
+        name,
+        "Birds of one genus.",
+        members,
+        tuple(tables),
+        tuple(
+            tuple(None if one is other else LikenessCell("", "", "0.50", 9, "all", "", 18.0) for other in members)
+            for one in members
+        ),
+        30,
+        tuple(CoupletView(at, at - 1, bird, "near", (lead, end), ("a", "b")) for at in range(1, COUPLETS + 1)),
+        (),
+        PlatesView(),
+    )
 
 
-def _cell(row: Row | None) -> tuple[Said, ...]:
-    return (Said(row.said, "", ()),) if row else ()
+def _genera(fronts: list[dict[str, Any]]) -> dict[str, list[dict[str, Any]]]:
+    """Give the accounts of each genus that is compared."""
+    names = {bird.english: bird.scientific.split()[0] for bird in load_names()}
+    ordered = sorted(fronts, key=lambda front: names[front["species"]])
+    genera = {name: list(each) for name, each in groupby(ordered, key=lambda front: names[front["species"]])}
+    return {name: each for name, each in genera.items() if 3 <= len(each) <= 8}
 
 
 def main(guide: Path, target: Path) -> None:
@@ -91,9 +171,9 @@ def main(guide: Path, target: Path) -> None:
     jinja = jinja2.Environment(
         loader=loader, autoescape=True, undefined=jinja2.StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
-    frame = Frame("A guide", "A. Watcher", "", "en", (Link("Species", "species/index.html"),), "", "")
+    frame = Frame("A guide", "A. Watcher", "", "en", MENU, "", "")
     fronts = {}
-    for folder in ("species", "pairs"):
+    for folder in ("species", "pairs", "groups"):
         (target / folder).mkdir(parents=True)
 
     def write(path: str, template: str, view: object, body: Markup) -> None:
@@ -114,6 +194,8 @@ def main(guide: Path, target: Path) -> None:
             if code < other:
                 view = _pair(front, fronts[other])
                 write(f"pairs/{code}-{other}.html", "pair.html", view, Markup(""))
+    for name, members in _genera(list(fronts.values())).items():
+        write(f"groups/{name}.html", "group.html", _group(name, members), Markup(""))
 
 
 if __name__ == "__main__":

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import gower
 import numpy as np
@@ -53,7 +52,7 @@ def gowers_bird(
         Mark("tail", Key(Aspect.SHAPE)): says((tail, 1.0), key=Key(Aspect.SHAPE)),
     }
     if symmetric:
-        said[Mark("crown", Key(Aspect.SHAPE))] = replace(crest, key=Key(Aspect.SHAPE))
+        said[Mark("crown", Key(Aspect.SHAPE))] = crest._replace(key=Key(Aspect.SHAPE))
         del said[Mark("crest", crest.key)]
     if not tail:
         del said[Mark("tail", Key(Aspect.SHAPE))]

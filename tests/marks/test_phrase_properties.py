@@ -135,7 +135,7 @@ def lines_run(text: str) -> int:
     before = sys.gettrace()
     sys.settrace(trace)
     try:
-        read_phrase.__wrapped__(text, WORDS, "tail")
+        read_phrase(text, WORDS, "tail")
     finally:
         sys.settrace(before)
     return count

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -49,7 +47,7 @@ def statements(draw: st.DrawFn) -> Statement:
     """Statements of up to three claims whose weights add up to at most 1."""
     claims = draw(st.lists(CLAIMS, max_size=3, unique_by=lambda claim: (claim.qualities, claim.negative)))
     total = sum(claim.weight for claim in claims)
-    scaled = [replace(claim, weight=claim.weight / max(1, total)) for claim in claims]
+    scaled = [claim._replace(weight=claim.weight / max(1, total)) for claim in claims]
     return Statement(KEY, tuple(scaled), stated=draw(st.booleans()))
 
 
@@ -76,8 +74,8 @@ def test_separation_never_rises_when_constancy_falls(first: Statement, second: S
     """A claim that holds for fewer birds separates no better."""
     assume(first.claims)
     at = data.draw(st.integers(0, len(first.claims) - 1))
-    fallen = replace(first.claims[at], weight=first.claims[at].weight * data.draw(st.sampled_from([0.2, 0.5, 0.9])))
-    weaker = replace(first, claims=(*first.claims[:at], fallen, *first.claims[at + 1 :]))
+    fallen = first.claims[at]._replace(weight=first.claims[at].weight * data.draw(st.sampled_from([0.2, 0.5, 0.9])))
+    weaker = first._replace(claims=(*first.claims[:at], fallen, *first.claims[at + 1 :]))
     assert separate(weaker, second, WORDS).value <= separate(first, second, WORDS).value + 1e-9
 
 
@@ -88,7 +86,7 @@ def test_separation_never_rises_when_a_claim_is_removed(
     """Saying less never tells two birds further apart."""
     assume(first.claims)
     at = data.draw(st.integers(0, len(first.claims) - 1))
-    less = replace(first, claims=(*first.claims[:at], *first.claims[at + 1 :]))
+    less = first._replace(claims=(*first.claims[:at], *first.claims[at + 1 :]))
     assert separate(less, second, WORDS).value <= separate(first, second, WORDS).value + 1e-9
 
 
@@ -111,8 +109,8 @@ def test_diagnostic_needs_stated_constancy_of_both(first: Statement, second: Sta
 def test_the_general_way_agrees_with_the_short_one(first: Statement, second: Statement) -> None:
     """A claim split into two halves is the same claim."""
     assume(len(first.claims) == 1)
-    half = replace(first.claims[0], weight=first.claims[0].weight / 2)
-    split = replace(first, claims=(half, half))
+    half = first.claims[0]._replace(weight=first.claims[0].weight / 2)
+    split = first._replace(claims=(half, half))
     assert separate(split, second, WORDS).value == pytest.approx(separate(first, second, WORDS).value, abs=1e-8)
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
-from typing import TYPE_CHECKING, Final
+from functools import cached_property, lru_cache
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.colours import ciede2000, lab_of
 from tertial.marks.measures import Measured, MeasureSeparation, separate_measures
@@ -22,8 +22,7 @@ if TYPE_CHECKING:
     from tertial.marks.words import Words
 
 
-@dataclass(frozen=True, slots=True)
-class AspectRow:
+class AspectRow(NamedTuple):
     """One aspect of a part of both birds."""
 
     key: Key
@@ -44,8 +43,7 @@ class AspectRow:
         return self.separated.verdict if self.separated else Verdict.NOT_RECORDED
 
 
-@dataclass(frozen=True)
-class PartRow:
+class PartRow(NamedTuple):
     """One part of both birds."""
 
     word: str
@@ -61,25 +59,27 @@ class PartRow:
     """Those of the second bird's."""
 
     aspects: tuple[AspectRow, ...]
-    """Its aspects, the most separating first."""
+    """Its aspects, the most separating first, then those that are recorded of one bird alone."""
 
     striking: float
     """CIEDE2000 difference of the colours that differ, 0 without any; for the order of rows only."""
 
-    @cached_property
+    @property
     def best(self) -> AspectRow | None:
         """The aspect that separates most; None when no aspect is recorded for both."""
-        return next((row for row in self.aspects if row.separated), None)
+        return self.aspects[0] if self.aspects and self.aspects[0].separated else None
 
     @property
     def value(self) -> float:
         """Separation of the part: that of its best aspect."""
-        return self.best.separated.value if self.best and self.best.separated else 0.0
+        best = self.best
+        return best.separated.value if best and best.separated else 0.0
 
     @property
     def verdict(self) -> Verdict:
         """What the part is worth."""
-        return self.best.verdict if self.best else Verdict.NOT_RECORDED
+        best = self.best
+        return best.verdict if best else Verdict.NOT_RECORDED
 
     @property
     def ease(self) -> tuple[int, int, float]:
@@ -153,7 +153,7 @@ class Comparison:
 
 def compare(first: Described, second: Described, parts: PartTable, words: Words) -> Comparison:
     """Set two birds side by side."""
-    rows = [_part_row(word, first, second, parts, words) for word in dict.fromkeys((*first.told, *second.told))]
+    rows = [part_row(word, first, second, parts, words) for word in dict.fromkeys((*first.told, *second.told))]
     measures = [
         _measure_row(word, first.measures.get(word), second.measures.get(word))
         for word in dict.fromkeys((*first.measures, *second.measures))
@@ -170,18 +170,21 @@ def _value(row: MeasureRow) -> float:
     return row.separated.value if row.separated else 0.0
 
 
-def _part_row(word: str, one: Described, other: Described, parts: PartTable, words: Words) -> PartRow:
+def part_row(word: str, one: Described, other: Described, parts: PartTable, words: Words) -> PartRow:
+    """Set one part of two birds side by side."""
     first, second = one.told.get(word, {}), other.told.get(word, {})
-    keys = [key for key in dict.fromkeys((*first, *second)) if _is_compared(first.get(key), second.get(key))]
+    keys = dict.fromkeys((*first, *second))
     rows = [_aspect_row(key, first.get(key), second.get(key), words) for key in keys]
-    rows.sort(key=lambda row: (row.separated is None, row.verdict.rank, -_separation(row), _place(row.key)))
-    most = max((_striking(row, words) for row in rows), default=0.0)
+    rows = [row for row in rows if _is_compared(row)]
+    if len(rows) > 1:
+        rows.sort(key=lambda row: (row.separated is None, row.verdict.rank, -_separation(row), _place(row.key)))
+    most = max((_striking(row, words) for row in rows if row.separated), default=0.0)
     return PartRow(word, parts.find(word), one.said.get(word, ()), other.said.get(word, ()), tuple(rows), most)
 
 
-def _is_compared(first: Told | None, second: Told | None) -> bool:
+def _is_compared(row: AspectRow) -> bool:
     """Leave out what nobody wrote: that a described part is present matters only against an absence."""
-    return any(told is not None and not told.statement.implied for told in (first, second))
+    return any(told is not None and not told.statement.implied for told in (row.first, row.second))
 
 
 def _aspect_row(key: Key, first: Told | None, second: Told | None, words: Words) -> AspectRow:
@@ -206,6 +209,7 @@ def _striking(row: AspectRow, words: Words) -> float:
     return striking(row.first.statement, row.second.statement, words)
 
 
+@lru_cache(maxsize=65536)
 def striking(first: Statement, second: Statement, words: Words) -> float:
     """Say how unlike the colours of two statements look at most, in CIEDE2000; 0 where they name none."""
     if first.key.aspect is not Aspect.COLOUR:

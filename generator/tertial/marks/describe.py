@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, TypeAlias
+from typing import Final, NamedTuple, TypeAlias
 
 from tertial.marks.measures import Measured
 from tertial.marks.plumages import Plumage, chain
@@ -24,8 +24,7 @@ _SURE: Final = 0.5
 """A part that is absent in more than this share of birds takes no description over from other plumages."""
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(NamedTuple):
     """One statement that holds for a plumage."""
 
     statement: Statement

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -18,4 +17,4 @@ if TYPE_CHECKING:
 def read_by_facet(text: str, words: Words, part: str = "") -> Reading:
     """Read a phrase, with a statement for each facet of each aspect. Kept, because guides repeat their phrases."""
     reading = read_phrase(text, words, part)
-    return replace(reading, statements=tuple(each for whole in reading.statements for each in by_facet(whole, words)))
+    return reading._replace(statements=tuple(each for whole in reading.statements for each in by_facet(whole, words)))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 from tertial.marks.separation import agreement_of_sets, by_facet, separate
@@ -99,6 +100,7 @@ def _against(seen: Mapping[str, Reading], described: Described, words: Words) ->
     return Fitting(described.plumage, tuple(rows))
 
 
+@lru_cache(maxsize=65536)
 def fit_of(seen: Statement, told: Statement, words: Words) -> Fit:
     """Say whether one thing seen goes with what an account says of it.
 

@@ -168,6 +168,12 @@ class _Maker(Generic[M, S]):
             self._apart(question.mark, recorded, decides)
             for question, recorded in zip(questions, self.recorded, strict=True)
         ]
+        # Most marks part nobody, and of those that do only the easiest that can be asked are looked at.
+        self.telling: dict[int, list[int]] = {}
+        for at in sorted(range(len(questions)), key=lambda at: questions[at].ease):
+            if any(self.apart[at].values()):
+                self.telling.setdefault(questions[at].ease, []).append(at)
+        self.rates = [_rate(apart) for apart in self.apart]
 
     def _apart(self, mark: M, recorded: int, decides: Callable[[M, S, S], bool]) -> dict[int, int]:
         """Give for each recorded item those that the mark tells from it."""
@@ -223,28 +229,34 @@ class _Maker(Generic[M, S]):
 
     def _best(self, here: int) -> tuple[Question[M], Split] | None:
         """Choose the question to ask of some items, with the split that tells most."""
-        found = []
-        for at, question in enumerate(self.questions):
-            split = split_items(here, self.recorded[at], self.apart[at])
-            if split:
-                found.append((question.ease, -split.gain, at, question, split))
-        return min(found, key=lambda each: each[:3])[3:] if found else None
+        for places in self.telling.values():
+            splits = ((at, split_items(here, self.recorded[at], self.apart[at])) for at in places)
+            found = [(-split.gain, at, split) for at, split in splits if split]
+            if found:
+                _, at, best = min(found, key=lambda each: each[:2])
+                return self.questions[at], best
+        return None
 
     def _missing(self, here: int) -> tuple[Wanted[M], ...]:
         """Name the marks whose record would part some items best.
 
         A mark is expected to part the pairs that lack a record at the rate at which it parts the recorded
-        pairs of the whole key, by Laplace's rule of succession, so that few records do not settle a rate.
+        pairs of the whole key.
         """
         count = here.bit_count()
         found = []
         for at, question in enumerate(self.questions):
-            known, recorded = (here & self.recorded[at]).bit_count(), len(self.apart[at])
+            known = (here & self.recorded[at]).bit_count()
             unknown_pairs = (count * (count - 1) - known * (known - 1)) / 2
-            if unknown_pairs and recorded:
-                parted = sum(others.bit_count() for others in self.apart[at].values()) / 2
-                rate = (parted + 1) / (recorded * (recorded - 1) / 2 + 2)
-                found.append((-unknown_pairs * rate, question.ease, at, question.mark))
+            if unknown_pairs and self.recorded[at]:
+                found.append((-unknown_pairs * self.rates[at], question.ease, at, question.mark))
         best = sorted(found, key=lambda each: each[:3])[:_MOST_WANTED]
         lacking = (tuple(item.name for item in self._items(here & ~self.recorded[at])) for _, _, at, _ in best)
         return tuple(Wanted(mark, names) for (_, _, _, mark), names in zip(best, lacking, strict=True))
+
+
+def _rate(apart: Mapping[int, int]) -> float:
+    """Give the rate at which a mark parts pairs, by Laplace's rule of succession: few records do not settle a rate."""
+    recorded = len(apart)
+    parted = sum(others.bit_count() for others in apart.values()) / 2
+    return (parted + 1) / (recorded * (recorded - 1) / 2 + 2)

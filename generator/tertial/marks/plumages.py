@@ -8,7 +8,7 @@ open, such as a bare "basic", are not read, and ``near_plumages`` offers the ful
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import combinations, islice, product
 from typing import TYPE_CHECKING, Final
 
@@ -26,7 +26,7 @@ _SILENT: Final = frozenset({"plumage", "plumages", "bird", "birds", "in"})
 _SIGNS: Final = str.maketrans(dict.fromkeys(".,;:/+&()?", " "))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Plumage:
     """A set of birds of one kind, by age, sex, season and morph; without any of them, all."""
 
@@ -52,7 +52,7 @@ class Plumage:
     def __str__(self) -> str:
         return self.text
 
-    @property
+    @cached_property
     def text(self) -> str:
         """The normal form in words, which reads back as the same plumage."""
         naming = load_plumage_words().naming
@@ -62,7 +62,7 @@ class Plumage:
         sex_says_age = any(word.facets.sex and word.implies == self.age for word in named)
         return " ".join(word.word for word in named if not (word.facets == Facets(age=self.age) and sex_says_age))
 
-    @property
+    @cached_property
     def order(self) -> tuple[int, int, int, int]:
         """A sort key: all birds first, then adults before the young, down to the downy ones."""
         ranks = load_plumage_words().ranks
@@ -104,6 +104,7 @@ def read_plumage(text: str) -> Plumage | None:
     return Plumage(age, facets.sex, facets.season, facets.morph)
 
 
+@lru_cache(maxsize=4096)
 def chain(plumage: Plumage) -> tuple[Plumage, ...]:
     """Give the plumages that may speak for this one, itself first and ``all`` last.
 

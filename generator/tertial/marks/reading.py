@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from tertial.marks.claims import Said
-    from tertial.marks.units import Subject, Unit
+    from tertial.marks.units import Unit
     from tertial.marks.words import Words
 
 _DENYING: Final = frozenset({Kind.ABSENCE, Kind.PRESENCE, Kind.NEGATION})
@@ -45,7 +45,6 @@ class _Clause(NamedTuple):
     """It names a marking by a noun."""
 
 
-@lru_cache(maxsize=65536)
 def read_phrase(text: str, words: Words, part: str = "") -> Reading:
     """Read a phrase.
 
@@ -54,9 +53,28 @@ def read_phrase(text: str, words: Words, part: str = "") -> Reading:
     :param part: the word of the part; without it, or with an unknown one, looks are what is expected.
     :returns: the statements, and every word of the phrase with what it was understood as.
     """
-    spans = tuple(clauses(text))
     about = subject(part)
-    read = [_read(text[start:end], words, about.aspects, _own(text[start:end], words, about)) for start, end in spans]
+    own = tuple(
+        tuple(at for at, unit in enumerate(units) if is_own(unit, about)) for _, _, units in _clauses(text, words)
+    )
+    return _whole(text, words, about.aspects, own)
+
+
+@lru_cache(maxsize=65536)
+def _clauses(text: str, words: Words) -> tuple[tuple[int, int, tuple[Unit, ...]], ...]:
+    """Give where each clause begins and ends, and its units."""
+    return tuple((start, end, cut(text[start:end], words)) for start, end in clauses(text))
+
+
+@lru_cache(maxsize=65536)
+def _whole(text: str, words: Words, aspects: tuple[Aspect, ...], own: tuple[tuple[int, ...], ...]) -> Reading:
+    """Read a phrase of any part that can be described in these respects.
+
+    :param own: for each clause which of its units name the part described: all that a reading takes from the
+        part but its aspects.
+    """
+    spans = [(start, end) for start, end, _ in _clauses(text, words)]
+    read = [_read(text[start:end], words, aspects, each) for (start, end), each in zip(spans, own, strict=True)]
     if any(clause.marked for clause in read):
         read = [_without_presence(clause) for clause in read]
     found = statements([each for clause in read for each in clause.said], words)
@@ -66,11 +84,6 @@ def read_phrase(text: str, words: Words, part: str = "") -> Reading:
         for piece in clause.pieces
     )
     return Reading(text, found, tuple(pieces))
-
-
-def _own(text: str, words: Words, about: Subject) -> tuple[int, ...]:
-    """Say which units of a clause name the part described: all that a reading takes from the part but its aspects."""
-    return tuple(at for at, unit in enumerate(cut(text, words)) if is_own(unit, about))
 
 
 @lru_cache(maxsize=65536)

@@ -8,7 +8,8 @@ an index, and says so.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import lru_cache
 from itertools import permutations
 from typing import TYPE_CHECKING, Final, Protocol
 
@@ -58,6 +59,7 @@ class Separated:
     """Both statements say how constant they are."""
 
 
+@lru_cache(maxsize=65536)
 def by_facet(statement: Statement, words: Agreement) -> tuple[Statement, ...]:
     """Part a statement by what its terms are about: a stout bill and a curved one may be the same bill.
 
@@ -70,11 +72,11 @@ def by_facet(statement: Statement, words: Agreement) -> tuple[Statement, ...]:
         for quality in claim.qualities:
             facets.setdefault(words.facet(aspect, quality), []).append(quality)
         for facet, qualities in facets.items():
-            found.setdefault(facet, []).append(replace(claim, qualities=tuple(qualities)))
+            found.setdefault(facet, []).append(claim._replace(qualities=tuple(qualities)))
     if not found:
         return (statement,)
     return tuple(
-        replace(statement, key=statement.key._replace(facet=facet), claims=_joined(found[facet]))
+        statement._replace(key=statement.key._replace(facet=facet), claims=_joined(found[facet]))
         for facet in sorted(found)
     )
 
@@ -88,8 +90,12 @@ def _joined(claims: Sequence[Claim]) -> tuple[Claim, ...]:
     return tuple(Claim(qualities, weight, negative) for (qualities, negative), weight in weights.items())
 
 
+@lru_cache(maxsize=65536)
 def separate(first: Statement, second: Statement, words: Agreement) -> Separated:
-    """Compare two statements of one key. Symmetric; 0 for a statement against itself."""
+    """Compare two statements of one key. Symmetric; 0 for a statement against itself.
+
+    Kept, because birds share most of what is said of them, and many pages ask of the same two.
+    """
     aspect = first.key.aspect
     worth = [[_agree(aspect, a, b, words) for b in second.claims] for a in first.claims]
     if len(first.claims) == len(second.claims) == 1:

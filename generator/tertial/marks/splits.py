@@ -51,6 +51,8 @@ def split_items(here: int, recorded: int, apart: Mapping[int, int]) -> Split | N
     """
     known = left = here & recorded
     total = known.bit_count()
+    if not any(known & apart[place] for place in places_of(known)):
+        return None
     sides = {0: 0}
     while left:
         group = _together(left, apart)

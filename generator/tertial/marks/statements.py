@@ -7,9 +7,7 @@ out to be anything. The words shown to a reader are never these values but the a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
-from functools import cached_property
 from typing import NamedTuple
 
 
@@ -55,8 +53,7 @@ class Quality(NamedTuple):
     """Preferred words of what modifies it (``pale``), sorted."""
 
 
-@dataclass(frozen=True, slots=True)
-class Claim:
+class Claim(NamedTuple):
     """One state that a part may be in, and how often."""
 
     qualities: tuple[Quality, ...]
@@ -69,9 +66,8 @@ class Claim:
     """It is the opposite that is claimed: whatever the part is like, it is not this."""
 
 
-@dataclass(frozen=True)
-class Statement:
-    """All that a phrase says of one part in one respect."""
+class Statement(NamedTuple):
+    """All that a phrase says of one part in one respect; a tuple, because statements are looked up by the million."""
 
     key: Key
     """What it is about."""
@@ -85,7 +81,7 @@ class Statement:
     implied: bool = False
     """Nobody wrote it: what is described is present. It counts only against an absence."""
 
-    @cached_property
+    @property
     def unstated(self) -> float:
         """The share of birds of which nothing is said, from 0 to 1."""
         return max(0.0, 1.0 - sum(claim.weight for claim in self.claims))
@@ -126,8 +122,7 @@ class Piece(NamedTuple):
     """Of what is left over: known words that it may have meant, the likeliest first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """A phrase and what was understood of it."""
 
     text: str

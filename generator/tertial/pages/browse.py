@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from tertial.groups import groups
-from tertial.pages.browse_sheet import sheet_data, sheet_view
+from tertial.pages.browse_sheet import sheet_data, sheet_view, states_of_sheet
 from tertial.pages.browse_shelf import Shelf
 from tertial.pages.site import COMPARE, SORTING, Link, Page, Site, group_path, pair_path
 
@@ -73,16 +73,16 @@ def browse_pages(site: Site) -> Iterator[Page]:
     if not site.guide.species:
         return
     shelf = Shelf(site.guide)
+    states = cache(partial(states_of_sheet, shelf))
     description = "Two to four birds of your choice side by side, with what separates them on top."
     yield Page(COMPARE, "compare.html", "Any birds", description, _of_all(shelf, partial(_compare_view, site, shelf)))
     description = "A sheet to tick what was seen of a bird, beside what each account says to it."
-    yield Page(
-        SORTING, "sorting.html", "Sorting out a bird", description, _of_all(shelf, partial(sheet_view, site, shelf))
-    )
+    sheet = _of_all(shelf, lambda: sheet_view(site, shelf, states()))
+    yield Page(SORTING, "sorting.html", "Sorting out a bird", description, sheet)
     yield _data(MARKS, "marks", _of_all(shelf, shelf.marks))
-    yield _data(SHEET, "sheet", _of_all(shelf, partial(sheet_data, shelf)))
-    for species in shelf.species:
-        yield _data(_data_path(species.slug), species.code, _of_all(shelf, partial(_account, shelf, species.code)))
+    yield _data(SHEET, "sheet", _of_all(shelf, lambda: sheet_data(shelf, states())))
+    for at, species in enumerate(shelf.species):
+        yield _data(_data_path(species.slug), species.code, _of_all(shelf, partial(_account, shelf, at)))
 
 
 def _of_all(shelf: Shelf, view: Callable[[], V]) -> Callable[[], V]:
@@ -93,8 +93,8 @@ def _of_all(shelf: Shelf, view: Callable[[], V]) -> Callable[[], V]:
     return asked
 
 
-def _account(shelf: Shelf, code: str) -> Json:
-    return shelf.account(next(bird for bird in shelf.birds if bird.species.code == code))
+def _account(shelf: Shelf, at: int) -> Json:
+    return shelf.account(shelf.birds[at])
 
 
 def _data_path(slug: str) -> str:

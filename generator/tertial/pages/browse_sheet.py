@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 from itertools import groupby
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeAlias
 
 from tertial.marks.fitting import Fit, fit_of
 from tertial.marks.statements import ABSENT, PRESENT, Aspect, Claim, Quality, Statement
@@ -20,7 +20,7 @@ from tertial.text.slugs import slug_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
-    from tertial.marks.statements import Key
+    from tertial.marks.statements import Key, Reading
     from tertial.pages.browse_shelf import Json, Shelf
     from tertial.pages.site import Site
 
@@ -94,9 +94,12 @@ class State:
     """The same as a statement of one bird."""
 
 
-def sheet_view(site: Site, shelf: Shelf) -> SheetView:
+States: TypeAlias = "Mapping[tuple[str, Key], tuple[State, ...]]"
+"""What may be ticked, by part and key."""
+
+
+def sheet_view(site: Site, shelf: Shelf, states: States) -> SheetView:
     """Gather what the page of the sheet shows."""
-    states = states_of_sheet(shelf)
     parts = [
         (_evidence(site, part), PartLines(site.part(part), f"of-{slug_of(part)}", lines))
         for part, keys in groupby(shelf.keys, key=lambda each: each[0])
@@ -110,14 +113,13 @@ def sheet_view(site: Site, shelf: Shelf) -> SheetView:
     return SheetView(sections, birds)
 
 
-def sheet_data(shelf: Shelf) -> Json:
+def sheet_data(shelf: Shelf, states: States) -> Json:
     """Give what the script of the sheet looks up.
 
     ``fits`` has for each key and state a letter for every statement: f fits, c contradicts, n not recorded.
     ``birds`` are accounts as on the page that compares any birds, with the plumages that a bird can be in.
     """
     words = shelf.guide.words
-    states = states_of_sheet(shelf)
     fits: dict[str, Json] = {
         str(at): [
             "".join(_SIGNS[fit_of(state.seen, told, words)] for told in shelf.statements[key]) for state in states[key]
@@ -130,9 +132,7 @@ def sheet_data(shelf: Shelf) -> Json:
     return {"parts": list(shelf.parts), "keys": parts, "fits": fits, "birds": birds}
 
 
-def _lines(
-    shelf: Shelf, keys: list[Key], part: str, states: Mapping[tuple[str, Key], tuple[State, ...]]
-) -> Iterator[Line]:
+def _lines(shelf: Shelf, keys: list[Key], part: str, states: States) -> Iterator[Line]:
     shown = [key for key in keys if states[part, key]]
     for key in shown:
         labels = tuple(state.label for state in states[part, key])
@@ -144,7 +144,7 @@ def _evidence(site: Site, part: str) -> str:
     return known.region.evidence.label if known else _OTHER
 
 
-def states_of_sheet(shelf: Shelf) -> dict[tuple[str, Key], tuple[State, ...]]:
+def states_of_sheet(shelf: Shelf) -> States:
     """Give for each part and key what may be ticked; nothing where no account names a state."""
     wordings = _wordings(shelf)
     return {
@@ -173,17 +173,21 @@ def _label(qualities: Iterable[Quality], wordings: Mapping[str, Counter[str]]) -
 
 def _wordings(shelf: Shelf) -> dict[str, dict[str, Counter[str]]]:
     """Count how the accounts word each meaning, part by part; a phrase counts once for each account."""
-    found: dict[str, dict[str, Counter[str]]] = {}
+    readings: dict[tuple[str, str], Reading] = {}
+    written: Counter[tuple[str, str]] = Counter()
     for bird in shelf.birds:
-        readings = {
+        own = {
             (part, reading.text): reading
             for described in bird.plumages
             for part, each in described.said.items()
             for reading, _ in each
         }
-        for (part, text), reading in readings.items():
-            for piece in reading.pieces:
-                if piece.meaning:
-                    counted = found.setdefault(part, {}).setdefault(piece.meaning, Counter())
-                    counted[text[piece.start : piece.end].casefold()] += 1
+        readings.update(own)
+        written.update(own.keys())
+    found: dict[str, dict[str, Counter[str]]] = {}
+    for (part, text), accounts in written.items():
+        for piece in readings[part, text].pieces:
+            if piece.meaning:
+                counted = found.setdefault(part, {}).setdefault(piece.meaning, Counter())
+                counted[text[piece.start : piece.end].casefold()] += accounts
     return found

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import string
 from dataclasses import dataclass, field
-from functools import cache, cached_property
+from functools import cached_property
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 from tertial.marks.compare import UNSEEN, striking
@@ -25,7 +25,7 @@ from tertial.pages.facts import compared
 from tertial.pages.site import PARTS, part_id
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from tertial.guide import Guide, Species
     from tertial.marks.plumages import Plumage
@@ -89,6 +89,9 @@ class Shelf:
     _numbers: dict[int, int] = field(default_factory=dict, init=False, repr=False, compare=False)
     """The number of each statement by the identity of what told it: to hash it again would cost more."""
 
+    _accounts: dict[str, Json] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """What each account says, by code, once it was asked for."""
+
     @cached_property
     def statements(self) -> Mapping[tuple[str, Key], Mapping[Statement, int]]:
         """For each part and key, in the order of evidence, its distinct statements with their numbers."""
@@ -124,28 +127,31 @@ class Shelf:
         of key, statement and phrase in one row; ``said``, for each part its number and those of its phrases;
         and ``measures`` by word: text, plumage, mean and standard deviation, or null without a spread.
         """
-        phrases: dict[tuple[str, str], int] = {}
-        plumages = [self._plumage(bird, described, phrases) for described in bird.plumages]
-        return {"phrases": [list(phrase) for phrase in phrases], "plumages": plumages}
+        code = bird.species.code
+        if code not in self._accounts:
+            phrases: dict[tuple[str, str], int] = {}
+            plumages = [self._plumage(bird, described, phrases) for described in bird.plumages]
+            self._accounts[code] = {"phrases": [list(phrase) for phrase in phrases], "plumages": plumages}
+        return self._accounts[code]
 
     def _plumage(self, bird: Shelved, described: Described, phrases: dict[tuple[str, str], int]) -> Json:
-        def number(text: str, origin: Plumage) -> int:
-            return phrases.setdefault((text, _text(origin)), len(phrases))
-
         told: list[int] = []
         for part, keys in described.told.items():
             for key, each in keys.items():
-                at = self.keys[part, key]
-                told += (at, self._numbers[id(each)], number(each.reading.text, each.origin))
+                phrase = phrases.setdefault((each.reading.text, each.origin.text), len(phrases))
+                told += (self.keys[part, key], self._numbers[id(each)], phrase)
         said = [
-            [self.parts[part], *(number(reading.text, origin) for reading, origin in each)]
+            [
+                self.parts[part],
+                *(phrases.setdefault((reading.text, origin.text), len(phrases)) for reading, origin in each),
+            ]
             for part, each in described.said.items()
         ]
         sizes: dict[str, Json] = {}
         for word, (measured, origin) in described.measures.items():
             spread = spread_of(measured)
             figures = [spread.mean, spread.sd] if spread and spread.mean > 0 else None
-            sizes[word] = [bird.sizes[origin, word], _text(origin), figures]
+            sizes[word] = [bird.sizes[origin, word], origin.text, figures]
         return {"name": described.plumage.text, "told": told, "said": said, "measures": sizes}
 
     def marks(self) -> Json:
@@ -159,7 +165,7 @@ class Shelf:
         colours: list[list[int]] = []
         separated = _Separations(self.guide)
         for numbers in self.statements.values():
-            found = [separated.of(first, second) for first, second in _below(numbers)]
+            found = list(separated.below(tuple(numbers)))
             tables.append([outcomes.setdefault(outcome, len(outcomes)) for outcome, _ in found])
             colours.append([round(unlike * _STRIKING_STEPS) for _, unlike in found])
         width, most = _width(len(outcomes) - 1), _width(max((max(row, default=0) for row in colours), default=0))
@@ -198,14 +204,24 @@ class _Separations:
         self._contents: dict[object, int] = {}
         self._known: dict[tuple[int, int], tuple[tuple[float, int], float]] = {}
 
-    def of(self, first: Statement, second: Statement) -> tuple[tuple[float, int], float]:
-        """Give value and rank of the verdict, and how unlike the colours look where they differ."""
-        asked = (self._content(first), self._content(second))
-        if asked not in self._known:
-            found = separate(first, second, self._words)
-            unlike = striking(first, second, self._words) if found.value else 0.0
-            self._known[asked] = self._known[asked[::-1]] = ((found.value, found.verdict.rank), unlike)
-        return self._known[asked]
+    def below(self, statements: Sequence[Statement]) -> Iterator[tuple[tuple[float, int], float]]:
+        """Give for each statement against every one before it the outcome.
+
+        :returns: value and rank of the verdict, and how unlike the colours look where they differ.
+        """
+        contents = [self._content(statement) for statement in statements]
+        for at, content in enumerate(contents):
+            for before in range(at):
+                asked = (content, contents[before])
+                if asked not in self._known:
+                    outcome = self._of(statements[at], statements[before])
+                    self._known[asked] = self._known[asked[::-1]] = outcome
+                yield self._known[asked]
+
+    def _of(self, first: Statement, second: Statement) -> tuple[tuple[float, int], float]:
+        found = separate(first, second, self._words)
+        unlike = striking(first, second, self._words) if found.value else 0.0
+        return (found.value, found.verdict.rank), unlike
 
     def _content(self, statement: Statement) -> int:
         return self._contents.setdefault(
@@ -220,11 +236,13 @@ def key_named(key: Key, siblings: Iterable[Key]) -> str:
     return ", ".join(filter(None, (key.aspect.value, key.where, facet)))
 
 
-def packed(numbers: Iterable[int], width: int) -> str:
+def packed(numbers: Sequence[int], width: int) -> str:
     """Write numbers as ``width`` digits each, the highest first."""
-    return "".join(
-        DIGITS[number // len(DIGITS) ** place % len(DIGITS)] for number in numbers for place in reversed(range(width))
-    )
+    written = {
+        number: "".join(DIGITS[number // len(DIGITS) ** place % len(DIGITS)] for place in reversed(range(width)))
+        for number in set(numbers)
+    }
+    return "".join(map(written.__getitem__, numbers))
 
 
 def _width(most: int) -> int:
@@ -232,14 +250,6 @@ def _width(most: int) -> int:
     while most >= len(DIGITS) ** width:
         width += 1
     return width
-
-
-def _below(numbers: Iterable[Statement]) -> Iterable[tuple[Statement, Statement]]:
-    """Give each statement with every one before it."""
-    before: list[Statement] = []
-    for statement in numbers:
-        yield from ((statement, other) for other in before)
-        before.append(statement)
 
 
 def _shelved(guide: Guide, species: Species) -> Shelved:
@@ -258,8 +268,3 @@ def _shelved(guide: Guide, species: Species) -> Shelved:
 
 def _plumage(name: str) -> Plumage:
     return read_plumage(name) or ALL
-
-
-@cache
-def _text(plumage: Plumage) -> str:
-    return plumage.text

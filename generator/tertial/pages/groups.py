@@ -8,7 +8,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.groups import Group, groups, key_to, likenesses, plumages_of
-from tertial.marks.compare import compare
+from tertial.marks.compare import part_row
 from tertial.marks.plumages import ALL
 from tertial.marks.verdicts import Verdict
 from tertial.pages.accounts import capitalised, plumage_heading
@@ -191,16 +191,13 @@ def _tables(site: Site, members: Sequence[Species]) -> Iterator[GroupTable]:
 def _table(site: Site, birds: Sequence[Species], plumage: Plumage) -> GroupTable:
     guide = site.guide
     sides = [described(guide, each, plumage) for each in birds]
-    pairs: dict[str, list[PartRow]] = {}
-    for first, second in combinations(sides, 2):
-        for row in compare(first, second, guide.parts, guide.words).parts:
-            pairs.setdefault(row.word, []).append(row)
     count = len(sides) * (len(sides) - 1) // 2
     rows = []
-    for word, found in pairs.items():
+    for word in dict.fromkeys(word for side in sides for word in side.told):
         said = [side.said.get(word, ()) for side in sides]
         own = any(origin == plumage for phrases in said for _, origin in phrases)
         if own and sum(map(bool, said)) > 1:
+            found = [part_row(word, *pair, guide.parts, guide.words) for pair in combinations(sides, 2)]
             settled = sum(row.verdict.settles for row in found)
             helped = sum(row.verdict is Verdict.HELPFUL for row in found)
             rows.append(((-settled, -helped, *min(row.ease for row in found), word), word, said, settled, found))

@@ -49,6 +49,8 @@ def templates(*folders: Path, kept: Path | None = None) -> Templates:
         # A name has no ending: what lies there is no file for anyone to open.
         bytecode_cache=jinja2.FileSystemBytecodeCache(str(kept), "%s") if kept else None,
         undefined=jinja2.StrictUndefined,
+        # Asking the disk at every page costs more than a small page; who follows edits makes new templates.
+        auto_reload=False,
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
