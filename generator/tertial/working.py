@@ -14,9 +14,10 @@ from tertial.entries.sheet import Head, Reads
 from tertial.ledger import KeptEntry, KeptWork
 from tertial.linking import account_of, link
 from tertial.loading import read_sheet, unread_sheet
+from tertial.pages.browse import DATA
 from tertial.pages.facts import FACTS, named_pictures
 from tertial.pages.render import Renderer
-from tertial.pages.site import account_path, pair_path
+from tertial.pages.site import COMPARE, SORTING, account_path, pair_path
 from tertial.showing import Shown, develop, from_plain, said_anew
 from tertial.text.problem import Problem
 from tertial.text.quoting import packed, unpacked
@@ -134,7 +135,7 @@ class Working:
             )
 
         due = [path for path in pages if self._is_due(path)]
-        done = {path: render(path) for path in self._half(due, _owners(self.guide).get)}
+        done = {path: render(path) for path in self._half(due, _owners(self.guide, pages).__getitem__)}
         done = self._halves.gather(done)
         for path in due:
             if path not in done:
@@ -186,7 +187,7 @@ class Working:
             or not self._changed_facts.isdisjoint(kept.facts)
         )
 
-    def _half(self, names: Sequence[str], owner: Callable[[str], str | None]) -> Iterator[str]:
+    def _half(self, names: Sequence[str], owner: Callable[[str], str]) -> Iterator[str]:
         """Give this process's half: whose entries it has read, and every second one of the rest."""
         for at, name in enumerate(names):
             path = owner(name)
@@ -195,7 +196,14 @@ class Working:
                 yield name
 
 
-def _owners(guide: Guide) -> dict[str, str]:
-    """Give for each page of an account or a pair the entry that it shows, or shows first."""
-    owners = {account_path(account): account.path for account in guide.accounts()}
+def _owners(guide: Guide, pages: Iterable[str]) -> dict[str, str]:
+    """Give for each page of an account or a pair the entry that it shows, or shows first.
+
+    What looks up in the marks of all accounts goes with the first entry, so that one process alone gathers
+    them; what else there is goes with the last.
+    """
+    paths = [account.path for account in guide.accounts()]
+    first, last = min(paths, default=""), max(paths, default="")
+    owners = {path: first if path.startswith(f"{DATA}/") or path in (COMPARE, SORTING) else last for path in pages}
+    owners |= {account_path(account): account.path for account in guide.accounts()}
     return owners | {pair_path(pair): pair.first.path for pair in guide.pairs}
