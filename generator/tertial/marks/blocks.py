@@ -73,6 +73,9 @@ class _Marked(NamedTuple):
     codes: Places
     """For each plumage the row of its statement among the distinct ones."""
 
+    known: Places
+    """The plumages of which anything is recorded: most marks are recorded of few."""
+
     statements: _Statements
     """The distinct statements; the first says nothing, and stands for a record that is missing."""
 
@@ -127,18 +130,22 @@ def _membership(sets: Sequence[frozenset[int | str]]) -> NDArray[np.float32]:
 
 def _marked(described: Sequence[Profile], agreement: Agreement) -> Iterator[_Marked]:
     """Number what is said of every mark; marks of one aspect share their states."""
+    written: dict[Mark, dict[int, Statement]] = {}
+    for place, each in enumerate(described):
+        for mark, statement in each.statements.items():
+            written.setdefault(mark, {})[place] = statement
     aspects: dict[Aspect, list[Mark]] = {}
-    for mark in sorted({mark for each in described for mark in each.statements}):
+    for mark in sorted(written):
         aspects.setdefault(mark.key.aspect, []).append(mark)
     for aspect, marks in aspects.items():
         numbers: dict[State, int] = {}
         numbered = []
         for mark in marks:
-            nothing = Statement(mark.key, ())
-            distinct = {nothing: 0}
-            written = (each.statements.get(mark, nothing) for each in described)
-            codes = np.array([distinct.setdefault(statement, len(distinct)) for statement in written])
-            numbered.append((codes, _statements([said(statement) for statement in distinct], numbers)))
+            distinct = {Statement(mark.key, ()): 0}
+            known = np.array(list(written[mark]))
+            codes = np.zeros(len(described), np.intp)
+            codes[known] = [distinct.setdefault(statement, len(distinct)) for statement in written[mark].values()]
+            numbered.append((codes, known, _statements([said(statement) for statement in distinct], numbers)))
         states = _states(aspect, numbers, agreement)
         yield from (_Marked(*each, states) for each in numbered)
 
@@ -192,11 +199,12 @@ def _scores(
     """
     shape = (count, len(rows))
     weight, worth, shared = np.zeros(shape), np.zeros(shape), np.zeros(shape, np.intp)
-    for codes, statements, states in marked:
+    for codes, known, statements, states in marked:
         weights, worths = _compared(statements, statements.take(codes[rows]), states)
-        weight += weights[codes]
-        worth += worths[codes]
-        shared += (weights > 0)[codes]
+        found = codes[known]
+        weight[known] += weights[found]
+        worth[known] += worths[found]
+        shared[known] += (weights > 0)[found]
     for logs in measured:
         nearness = np.maximum(0.0, 1.0 - abs(logs[:, None] - logs[rows]) / SPAN)
         known = ~np.isnan(nearness)

@@ -80,9 +80,9 @@ def _is_closed(reading: Reading) -> bool:
     """Whether nothing is taken over beside a phrase: it says "absent", or "not seen", or was not understood."""
     if not reading.statements:
         return True
-    return any(
-        statement.key.aspect is Aspect.PRESENCE
-        and not statement.key.where
-        and any(c.weight > _SURE and c.qualities[0].word == ABSENT and not c.negative for c in statement.claims)
-        for statement in reading.statements
-    )
+    for statement in reading.statements:
+        if statement.key.aspect is Aspect.PRESENCE and not statement.key.where:
+            for claim in statement.claims:
+                if claim.weight > _SURE and claim.qualities[0].word == ABSENT and not claim.negative:
+                    return True
+    return False

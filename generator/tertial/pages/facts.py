@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from tertial.guide import Outing, Species
 from tertial.pages.pictures import PlainPicture, picture_view, plain_picture
+from tertial.scales import centimetres
 from tertial.side_by_side import measured, phrases, quantities
 from tertial.text.prose import references
 
@@ -111,5 +112,22 @@ def length(account: Account) -> str:
     return ", ".join(each for each in (minutes, entry.distance.value.text if entry.distance else "") if each)
 
 
-FACTS: tuple[Fact, ...] = (first_sketch, named_pictures, recorded_parts, compared, remarks, counted, length)
+def body_length(account: Account) -> tuple[str, float, float, bool] | tuple[()]:
+    """Give the length of a species as written, its limits in centimetres, and whether it has drawings; or nothing."""
+    size = account.entry.size if isinstance(account, Species) else None
+    written = size.length.value if size and size.length else None
+    limits = centimetres(written) if written else None
+    return (written.text, *limits, bool(account.entry.sketches)) if written and limits else ()
+
+
+FACTS: tuple[Fact, ...] = (
+    first_sketch,
+    named_pictures,
+    recorded_parts,
+    compared,
+    remarks,
+    counted,
+    length,
+    body_length,
+)
 """Every fact."""

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.size import ladder
 from tertial.pages.accounts import listed_name
+from tertial.pages.facts import body_length
 from tertial.pages.plates import fine_address, placeable, shown_sketches
 from tertial.pages.site import LADDER, Link, Page, Site, account_path
-from tertial.scales import centimetres, scale_of
+from tertial.scales import scale_of
 from tertial.sketches.ladder import Measured, size_ladder
 
 if TYPE_CHECKING:
@@ -103,15 +104,16 @@ def _ladder_view(site: Site) -> LadderView:
 
 def _bird(site: Site, species: Species) -> _Bird | None:
     """Give a species with its length; None where none is written."""
-    size = species.entry.size
-    written = size.length.value if size and size.length else None
-    limits = centimetres(written) if written else None
-    if written is None or limits is None:
+    written = species.fact(body_length)
+    if not written:
         return None
-    found = ((each, scale) for each in shown_sketches(site, species) if (scale := scale_of(*each)) is not None)
+    text, low, high, is_drawn = written
+    # Where nothing is drawn the entry itself need not be read.
+    sketches = shown_sketches(site, species) if is_drawn else ()
+    found = ((each, scale) for each in sketches if (scale := scale_of(*each)) is not None)
     chosen, scale = next(found, (None, None))
     sketch = placeable(site, chosen, scale) if chosen and scale else None
-    return _Bird(species.code, species.name, written.text, Measured(*limits, sketch), chosen)
+    return _Bird(species.code, species.name, text, Measured(low, high, sketch), chosen)
 
 
 def _well_known(site: Site, yardstick: Yardstick) -> _Bird:

@@ -144,6 +144,9 @@ class Site:
     _parts: dict[str, Link] = field(default_factory=dict, repr=False)
     """Links of parts already made, by the author's word."""
 
+    _words: dict[str, tuple[Link, ...]] = field(default_factory=dict, repr=False)
+    """Phrases already parted, by their text: most stand on several pages."""
+
     _comparisons: dict[str, dict[str, str]] = field(default_factory=dict, repr=False)
     """For each code the codes it is compared with, and where; filled at the first question."""
 
@@ -185,11 +188,14 @@ class Site:
 
     def words(self, text: str) -> tuple[Link, ...]:
         """Part a phrase into words and links at the codes of the guide."""
-        pieces = segments(text, self.guide.codes)
-        if len(pieces) == 1 and not pieces[0].word:
-            return (Link(text),)
-        by_code = self.guide.by_code
-        return tuple(Link(piece.text, account_path(by_code[piece.word]) if piece.word else "") for piece in pieces)
+        found = self._words.get(text)
+        if found is None:
+            by_code = self.guide.by_code
+            found = self._words[text] = tuple(
+                Link(piece.text, account_path(by_code[piece.word]) if piece.word else "")
+                for piece in segments(text, self.guide.codes)
+            )
+        return found
 
     def code(self, code: str) -> Link:
         """Give a code with the way to its account, if it has one."""
