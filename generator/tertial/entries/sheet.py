@@ -136,6 +136,10 @@ class Sheet(Generic[E]):
             raise FileNotFoundError(2, "the entry went away while it was read", self.path)
         return entry
 
+    def silently(self, make: Callable[[], T]) -> T:
+        """Do something with entries that is not to be noted, because a fact has been asked for that tells as much."""
+        return self._reads.silently(make)
+
     def once(self, name: str, make: Callable[[E], T]) -> T:
         """Give what is made of the whole entry, made at the first question."""
         entry = self.entry

@@ -112,12 +112,28 @@ def length(account: Account) -> str:
     return ", ".join(each for each in (minutes, entry.distance.value.text if entry.distance else "") if each)
 
 
-def body_length(account: Account) -> tuple[str, float, float, bool] | tuple[()]:
-    """Give the length of a species as written, its limits in centimetres, and whether it has drawings; or nothing."""
+def body_length(account: Account) -> tuple[str, float, float] | tuple[()]:
+    """Give the length of a species as written with its limits in centimetres, or nothing."""
     size = account.entry.size if isinstance(account, Species) else None
     written = size.length.value if size and size.length else None
     limits = centimetres(written) if written else None
-    return (written.text, *limits, bool(account.entry.sketches)) if written and limits else ()
+    return (written.text, *limits) if written and limits else ()
+
+
+def drawn(account: Account) -> tuple[Any, ...]:
+    """Give all that plates take from a species with sketches: what each sketch shows, spots in it, and the measures."""
+    sketches = account.entry.sketches if isinstance(account, Species) else ()
+    if not isinstance(account, Species) or not sketches:
+        return ()
+    told = ((each.file, each.develop, each.shows, each.scale, each.head, *each.pointers) for each in sketches)
+    return (
+        tuple(tuple(repr(value.value) if value else "" for value in values) for values in told),
+        tuple(
+            (plumage.text, word, repr(each))
+            for plumage, found in quantities(account).items()
+            for word, each in found.items()
+        ),
+    )
 
 
 FACTS: tuple[Fact, ...] = (
@@ -129,5 +145,6 @@ FACTS: tuple[Fact, ...] = (
     counted,
     length,
     body_length,
+    drawn,
 )
 """Every fact."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.size import ladder
 from tertial.pages.accounts import listed_name
-from tertial.pages.facts import body_length
+from tertial.pages.facts import body_length, drawn
 from tertial.pages.plates import fine_address, placeable, shown_sketches
 from tertial.pages.site import LADDER, Link, Page, Site, account_path
 from tertial.scales import scale_of
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from tertial.marks.size import Yardstick
     from tertial.pages.plates import Chosen
     from tertial.sketches.ladder import Rung, SizeLadder
+    from tertial.sketches.plate import Sketch
 
 
 class RungView(NamedTuple):
@@ -107,13 +108,14 @@ def _bird(site: Site, species: Species) -> _Bird | None:
     written = species.fact(body_length)
     if not written:
         return None
-    text, low, high, is_drawn = written
-    # Where nothing is drawn the entry itself need not be read.
-    sketches = shown_sketches(site, species) if is_drawn else ()
-    found = ((each, scale) for each in sketches if (scale := scale_of(*each)) is not None)
-    chosen, scale = next(found, (None, None))
-    sketch = placeable(site, chosen, scale) if chosen and scale else None
+    text, low, high = written
+    chosen, sketch = species.sheet.silently(partial(_sketch, site, species)) if species.fact(drawn) else (None, None)
     return _Bird(species.code, species.name, text, Measured(low, high, sketch), chosen)
+
+
+def _sketch(site: Site, species: Species) -> tuple[Chosen, Sketch] | tuple[None, None]:
+    found = ((each, scale) for each in shown_sketches(site, species) if (scale := scale_of(*each)) is not None)
+    return next(((chosen, placeable(site, chosen, scale)) for chosen, scale in found), (None, None))
 
 
 def _well_known(site: Site, yardstick: Yardstick) -> _Bird:

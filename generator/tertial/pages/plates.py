@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.plumages import ALL, Plumage, chain
+from tertial.pages.facts import drawn
 from tertial.pages.heads import HeadsView, heads_of
 from tertial.pages.pictures import FOLDER, original_of
 from tertial.pages.site import Link, Site, account_path, said
@@ -100,6 +102,13 @@ def pair_plates(site: Site, first: Species, second: Species) -> PlatesView:
 
 def birds_plates(site: Site, birds: Sequence[Species]) -> PlatesView:
     """Gather what a page of a group or flock shows: the first sketch of each bird."""
+    drawn_birds = [bird for bird in birds if bird.fact(drawn)]
+    if len(drawn_birds) < 2:
+        return PlatesView()
+    return drawn_birds[0].sheet.silently(partial(_birds_plates, site, drawn_birds))
+
+
+def _birds_plates(site: Site, birds: Sequence[Species]) -> PlatesView:
     chosen = [each for bird in birds for each in list(shown_sketches(site, bird))[:1]]
     if len(chosen) < 2:
         return PlatesView()
