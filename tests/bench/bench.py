@@ -27,16 +27,16 @@ HERE = Path(__file__).resolve().parent
 ROUNDS = 5
 
 
-def run(*words: str | Path) -> None:
+def run(*words: str | Path, ends: tuple[int, ...] = (0,)) -> None:
     """Run a process to its end; only its failure is of interest."""
     done = subprocess.run([sys.executable, *map(str, words)], capture_output=True, check=False)
-    if done.returncode not in (0, 1):
+    if done.returncode not in ends:
         sys.exit(done.stderr.decode())
 
 
 def tertial(*words: str | Path) -> None:
-    """Run a command of tertial."""
-    run("-m", "tertial", *words)
+    """Run a command of tertial, which may find problems in the guide."""
+    run("-m", "tertial", *words, ends=(0, 1))
 
 
 class Took(NamedTuple):

@@ -110,7 +110,7 @@ def _pair(first: dict[str, Any], second: dict[str, Any]) -> PairView:
         glance=tuple(glances.values()),
         tables=tuple(tables),
         sizes=tuple(
-            SizeRow(name, "cm", BAR, BAR, TICKS, "weak", "weak", "v-weak", "0.10", "90", "1.0", ("a", "a"))
+            SizeRow(name, "cm", BAR, BAR, TICKS, "weak", "weak", False, "v-weak", "0.10", "90", "1.0", ("a", "a"))
             for name in first["size"]
         ),
         facts=tuple(Fact(matter, words, words) for matter in ("met in", "where")),
