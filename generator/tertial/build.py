@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from tertial.ledger import Ledger, read_ledger, settled, write_ledger
 from tertial.loading import entry_paths, read_ground
 from tertial.pages.accounts import species_pages
+from tertial.pages.assets import all_assets
 from tertial.pages.browse import browse_pages
 from tertial.pages.comparison import pair_pages
 from tertial.pages.flocks import flock_pages
@@ -47,10 +48,6 @@ OUTPUT = "build"
 
 WORK = ".tertial"
 """Folder for staging and for what is kept between builds, in the guide's folder."""
-
-ASSETS = "assets"
-"""Folder of style sheet, fonts and icon: in ``layouts`` and in the finished guide."""
-
 
 QUESTION_STYLE = "question.css"
 """Style sheet of the questions to send, in ``layouts``; it goes into each of them whole."""
@@ -152,13 +149,3 @@ def _question_style(guide: Guide) -> str:
     """The style sheet that a question carries along; a guide's own replaces the built-in."""
     own = guide.folder / LAYOUTS / QUESTION_STYLE
     return (own if own.is_file() else built_in_layouts() / QUESTION_STYLE).read_text(encoding="utf-8").strip()
-
-
-def all_assets(folder: Path) -> Iterator[tuple[str, Path]]:
-    """Give style sheet, fonts and icon; a file of the guide's own replaces the built-in of its name."""
-    for layouts in (built_in_layouts(), folder / LAYOUTS):
-        assets = layouts / ASSETS
-        for path in sorted(assets.rglob("*")) if assets.is_dir() else ():
-            inside = path.relative_to(assets)
-            if path.is_file() and not any(part.startswith(".") for part in inside.parts):
-                yield f"{ASSETS}/{inside.as_posix()}", path

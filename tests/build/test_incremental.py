@@ -146,6 +146,7 @@ EDITS: dict[str, Callable[[Path], object]] = {
     "a layout": written("layouts/not-found.html", "gone\n"),
     "a layout at fault": written("layouts/not-found.html", "{{ nothing }}\n"),
     "a style sheet": written("layouts/assets/guide.css", "p { margin: 0 }\n"),
+    "a part of the style sheet": written("layouts/style/own.css", "p { margin: 0 }\n"),
     "a picture": drawn,
     "a page gone": lambda folder: (folder / "build/species/house-wren.html").unlink(),
 }

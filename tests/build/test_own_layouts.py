@@ -68,6 +68,18 @@ def test_assets_of_the_guide_join_and_replace_the_built_in_ones(make_guide: Make
     assert not [path for path in assets.iterdir() if path.name.startswith(".")]
 
 
+def test_parts_of_the_style_sheet_are_joined_in_the_order_of_their_names(
+    make_guide: MakeGuide, repository: Path
+) -> None:
+    """A guide's own part takes the place of the built-in one of its name; another name puts it among them."""
+    parts = sorted((repository / "layouts/style").iterdir())
+    own = {parts[2].name: ".replaced {}\n", "own.css": ".added {}\n", ".draft.css": ".hidden {}\n"}
+    folder = make_guide({"entries/a.md": ENTRY} | {f"layouts/style/{name}": text for name, text in own.items()})
+    assert build_guide(folder).pages
+    expected = [own.get(part.name) or part.read_text(encoding="utf-8") for part in parts] + [own["own.css"]]
+    assert (folder / "build/assets/guide.css").read_text(encoding="utf-8") == "\n".join(expected)
+
+
 @pytest.mark.parametrize(
     ("line", "said"),
     [

@@ -178,6 +178,8 @@ def test_links_that_lead_out_of_the_guide_are_not_followed(
     (folder / "layouts/assets/leak.txt").symlink_to(outside / "secret.md")
     (folder / "layouts/assets/far").symlink_to(outside, target_is_directory=True)
     (folder / "layouts/assets/near.txt").symlink_to("own.txt")
+    (folder / "layouts/style").mkdir()
+    (folder / "layouts/style/leak.css").symlink_to(outside / "secret.md")
     with opened(folder, 0) as server:
         proof = Reader(server.server_port, folder)
         proof.checked()
@@ -188,6 +190,7 @@ def test_links_that_lead_out_of_the_guide_are_not_followed(
         assert "<img" not in proof.ask("/species/hairy-woodpecker.html").text
         assert "leads out of the guide" in proof.ask("/proof/to-do.html").text
         assert proof.ask("/assets/near.txt").body == b"mine"
+        assert SECRET not in proof.ask("/assets/guide.css").text
 
 
 def test_a_file_that_did_not_change_is_not_sent_again(guarded: Reader) -> None:

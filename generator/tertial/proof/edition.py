@@ -12,8 +12,9 @@ from http import HTTPStatus
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING, Final
 
-from tertial.build import all_assets, all_pages
+from tertial.build import all_pages
 from tertial.loading import ENTRIES_FOLDER, SETTINGS_FILE
+from tertial.pages.assets import all_assets
 from tertial.pages.render import Renderer
 from tertial.pages.site import FRONT, POLICY, Link, Page, Site, account_path, pair_path
 from tertial.pages.templates import built_in_layouts
@@ -180,7 +181,7 @@ class Edition:
         return made | {FRONT: (SETTINGS_FILE,)}
 
     @cached_property
-    def _files(self) -> Mapping[str, Path]:
+    def _files(self) -> Mapping[str, bytes | Path]:
         proof = built_in_layouts() / views.FOLDER
         own = ((f"{views.FOLDER}/{name}", proof / name) for name in ("proof.js", "proof.css"))
         return dict([*_inside(self.guide.folder), *own])
@@ -237,9 +238,7 @@ def _kind(address: str) -> str:
     return _KINDS.get(PurePosixPath(address).suffix.lower(), "application/octet-stream")
 
 
-def _inside(folder: Path) -> Iterator[tuple[str, Path]]:
+def _inside(folder: Path) -> Iterator[tuple[str, bytes | Path]]:
     """Give the assets; a link that leads out of the guide and of the program is left out."""
     allowed = (folder.resolve(), built_in_layouts().resolve())
-    for address, path in all_assets(folder):
-        if any(path.resolve().is_relative_to(each) for each in allowed):
-            yield address, path
+    return all_assets(folder, lambda path: any(path.resolve().is_relative_to(each) for each in allowed))
