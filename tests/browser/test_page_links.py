@@ -137,7 +137,7 @@ def test_files_that_the_style_sheet_names_are_there(site: Path) -> None:
     named = re.findall(r'url\("([^"]+)"\)', style.read_text(encoding="utf-8"))
     assert named
     assert [name for name in named if not (style.parent / name).is_file()] == []
-    assert len(list((site / "assets" / "fonts").glob("*-licence.txt"))) == 2
+    assert len(list((site / "assets" / "fonts").glob("*-licence.txt"))) == 3
 
 
 @pytest.mark.parametrize("address", ["no-such-page.html", "species/no-such-bird.html", "pairs/far/down/here.html"])

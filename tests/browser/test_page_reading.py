@@ -166,3 +166,11 @@ def test_letters_are_the_guide_s_own(as_file: bool, framed: str, site: Path, ope
     assert {("Literata", "normal"), ("Literata", "italic")} <= {
         (family.strip('"'), style) for family, style, status in faces if status == "loaded"
     }
+
+
+def test_the_signs_of_the_sexes_have_letters(open_page: Callable[..., Page]) -> None:
+    """The signs that an author may write, and that no typeface for text has, come along in a file of their own."""
+    page = open_page("index.html")
+    load = "document.fonts.load('16px ' + getComputedStyle(document.body).fontFamily, '\u2640\u2642')"
+    found = page.evaluate(f"{load}.then(faces => faces.map(face => face.family + face.status))")
+    assert [each.replace('"', "") for each in found] == ["Noto Sans Symbolsloaded"]

@@ -1,0 +1,69 @@
+"""A first visit: how much is fetched, from where, and whether words stay where they are while it comes."""
+
+from __future__ import annotations
+
+import time
+from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
+
+import pytest
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Response, Route
+
+SPECIES = (
+    "species/downy-woodpecker.html",
+    "species/house-finch.html",
+    "species/unbelievablydisproportionatelylongbilled-streamsidestonehopper.html",
+)
+LIMIT = 150_000
+"""Bytes of a first visit of a species page without its pictures, as they are served and not compressed."""
+
+SLOW = 0.4
+"""Seconds that letters and pictures are late: longer than a browser waits for letters before it sets the page."""
+
+WATCH_SHIFTS = """
+window.shifted = 0;
+new PerformanceObserver(list => list.getEntries().forEach(entry => { window.shifted += entry.value; }))
+    .observe({type: 'layout-shift', buffered: true});
+"""
+
+
+@pytest.mark.parametrize("path", SPECIES)
+def test_a_first_visit_of_an_account_is_light(path: str, base_url: str, browser: Browser) -> None:
+    """Page, style sheet, letters and scripts of an account come to 150 kB at most, and all from the guide's host."""
+    page = browser.new_context().new_page()
+    answers: list[Response] = []
+
+    def hear(answer: Response) -> None:
+        answers.append(answer)
+
+    page.on("response", hear)
+    page.goto(base_url + path, wait_until="networkidle")
+    page.evaluate("document.fonts.ready.then(() => true)")
+    assert {urlsplit(each.url).netloc for each in answers} == {urlsplit(base_url).netloc}
+    weights = {each.url: len(each.body()) for each in answers if each.request.resource_type != "image"}
+    assert {each.rpartition(".")[2] for each in weights} >= {"html", "css", "woff2"}
+    assert sum(weights.values()) <= LIMIT, weights
+    page.context.close()
+
+
+@pytest.mark.parametrize("width", [375, 1280])
+@pytest.mark.parametrize("late", ["nothing", "letters and pictures"])
+@pytest.mark.parametrize("path", [SPECIES[0], "pairs/dowo-hawo.html", "index.html", "groups/reservoir-waders.html"])
+def test_nothing_moves_while_a_page_comes(path: str, late: str, width: int, base_url: str, browser: Browser) -> None:
+    """Words that stand on a page stay in their places when letters and pictures come in, early or late."""
+    page = browser.new_context(viewport={"width": width, "height": 800}).new_page()
+
+    def wait(route: Route) -> None:
+        time.sleep(SLOW)
+        route.continue_()
+
+    if late != "nothing":
+        page.route("**/*.woff2", wait)
+        page.route("**/pictures/*", wait)
+    page.add_init_script(WATCH_SHIFTS)
+    page.goto(base_url + path, wait_until="networkidle")
+    page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    assert page.evaluate("window.shifted") < 0.01
+    page.context.close()
