@@ -19,15 +19,18 @@ from markdown_it import MarkdownIt
 from markupsafe import Markup
 
 from tertial.names.birds import load_names
-from tertial.pages.accounts import Block, Row, SimilarView, SpeciesView
+from tertial.pages.accounts import SimilarView, SpeciesView
 from tertial.pages.comparison import Fact, Glance, PairView, Short, Side, WantedView
-from tertial.pages.groups import CoupletView, GroupRow, GroupTable, GroupView, LeadView, LikenessCell, Member
+from tertial.pages.group_tables import GroupRow, GroupTable, Member
+from tertial.pages.groups import CoupletView, GroupView, LeadView, LikenessCell
 from tertial.pages.marks import MarkGroup, MarkRow, NumberRow, Said
 from tertial.pages.plates import PlatesView
 from tertial.pages.plumage_tables import PlumageTable
+from tertial.pages.rows import Block, Row
 from tertial.pages.site import Frame, Link
 from tertial.pages.sizes import Bar, SizeRow, Tick
 from tertial.pages.templates import built_in_layouts
+from tertial.pages.written_marks import MarkSheet, Missing, SheetRow
 
 MENU = tuple(Link(text, f"{text}.html") for text in ("Species", "Codes", "Size", "Pairs", "Groups", "Any", "Parts"))
 YEAR = tuple((month, True) for month in "JFMAMJJASOND")
@@ -46,6 +49,7 @@ def _rows(block: str) -> tuple[Row, ...]:
 def _species(front: dict[str, Any], body: str) -> SpeciesView:
     similar = front.get("similar") or {}
     nothing: tuple[Any, ...] = ()
+    blocks = tuple(Block(plumage, _rows(block)) for plumage, block in front["marks"].items())
     return SpeciesView(
         name=front["species"],
         code=front["code"],
@@ -61,14 +65,16 @@ def _species(front: dict[str, Any], body: str) -> SpeciesView:
         measures=nothing,
         sketches=nothing,
         photos=nothing,
-        marks=tuple(Block(plumage, _rows(block)) for plumage, block in front["marks"].items()),
+        marks=blocks,
+        sheet=_sheet(blocks),
         voice=nothing,
         foraging=nothing,
         behaviour=nothing,
         similar=tuple(
-            SimilarView(Link(code), "", (Link(text),), f"pairs/{code}.html") for code, text in similar.items()
+            SimilarView(Link(code), "", (Link(text),), "", f"pairs/{code}.html") for code, text in similar.items()
         ),
         flocks=nothing,
+        missing=Missing((), ()),
         body=body,  # type: ignore[arg-type]
         sources=tuple((Link(each),) for each in front["sources"]),
         written=str(front["written"]),
@@ -81,6 +87,21 @@ def _species(front: dict[str, Any], body: str) -> SpeciesView:
 def _of_plumage(front: dict[str, Any], plumage: str) -> dict[str, Row]:
     """Give what is written of a plumage and of all."""
     return {row.part.text: row for name in ("all", plumage) for row in _rows(front["marks"][name])}
+
+
+def _sheet(blocks: tuple[Block, ...]) -> MarkSheet:
+    found: dict[str, dict[str, tuple[Row, ...]]] = {}
+    for block in blocks:
+        for row in block.rows:
+            found.setdefault(row.part.text, {})[block.heading] = (row,)
+    heads = tuple(block.heading for block in blocks)
+    return MarkSheet(
+        heads,
+        tuple(
+            SheetRow(Link(part, "parts.html#part"), (), tuple(said.get(head, ()) for head in heads))
+            for part, said in found.items()
+        ),
+    )
 
 
 def _pair(first: dict[str, Any], second: dict[str, Any]) -> PairView:
@@ -132,7 +153,11 @@ def _group(name: str, fronts: list[dict[str, Any]]) -> GroupView:
         parts = sorted({part for each in said for part in each if sum(part in other for other in said) > 1})
         rows = tuple(
             GroupRow(
-                Link(part, "parts.html"), "parts 2 of 3 pairs", "v-weak", tuple(_cell(each, part) for each in said)
+                Link(part, "parts.html"),
+                "parts 2 of 3 pairs",
+                "v-weak",
+                tuple(_cell(each, part) for each in said),
+                tuple(((front["code"],), _cell(each, part)) for front, each in zip(fronts, said, strict=True)),
             )
             for part in parts
         )

@@ -20,7 +20,7 @@ LIMIT = 150_000
 """Bytes of a first visit of a species page without its pictures, as they are served and not compressed."""
 
 SLOW = 0.4
-"""Seconds that letters and pictures are late: longer than a browser waits for letters before it sets the page."""
+"""Seconds that letters and pictures are late: longer than a browser waits for letters before it sets a page."""
 
 WATCH_SHIFTS = """
 window.shifted = 0;

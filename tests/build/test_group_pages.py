@@ -41,6 +41,22 @@ def folder(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> Path:
     )
 
 
+def test_what_is_written_alike_is_said_once_for_small_screens(folder: Path) -> None:
+    """Beside the table of a column for each bird stands one that names the birds before each phrase, or all."""
+    assert build_guide(folder).pages
+    page = LexborHTMLParser((folder / "build/groups/three-of-them.html").read_bytes())
+    for swatch in page.css("svg"):
+        swatch.decompose()
+    told = {
+        row.css("th")[0].text().split()[0]: [" ".join(each.text().split()) for each in row.css("li")]
+        for row in page.css("table.folded tbody tr")
+    }
+    assert told["bill"] == ["DOWO half as long as head", "HAWO always longer than head", "BTBW not seen"]
+    assert ["all red"] in [
+        [" ".join(each.text().split()) for each in row.css("li")] for row in page.css("table.folded tbody tr")
+    ]
+
+
 def test_groups_are_those_with_birds_enough_and_none_twice(folder: Path) -> None:
     """Chosen groups, then flocks and genera of three accounts; codes without an account are passed over."""
     assert [(group.name, [bird.code for bird in group.members]) for group in groups(load_guide(folder))] == [

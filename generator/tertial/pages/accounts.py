@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from tertial.marks.sentences import pair_sentences
 from tertial.pages.pictures import PictureView, picture_views
+from tertial.pages.rows import Block, Row, phrase_rows, plumage_heading
 from tertial.pages.site import Link, Page, Site, account_path, said
-from tertial.text.slugs import slug_of
+from tertial.pages.written_marks import MarkSheet, Missing, mark_sheet, missing, written_blocks
+from tertial.side_by_side import compare_plumages
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Callable, Iterator
+    from collections.abc import Iterator
 
     from tertial.entries.shared import Behaviour
-    from tertial.entries.values import Months, Phrase, Written
+    from tertial.entries.values import Months, Written
     from tertial.guide import Species
     from tertial.text.source import SourceText, Span
 
@@ -35,30 +38,6 @@ MONTH_NAMES = (
 )
 
 
-class Row(NamedTuple):
-    """A line of a table: what it is about, and what is said."""
-
-    part: Link
-    """The part or matter."""
-
-    said: tuple[Link, ...]
-    """What is said of it."""
-
-    id: str = ""
-    """By which a pointer of a picture leads here, or ''."""
-
-
-@dataclass(frozen=True, slots=True)
-class Block:
-    """Rows under a heading."""
-
-    heading: str
-    """The heading."""
-
-    rows: tuple[Row, ...]
-    """The rows; never empty."""
-
-
 @dataclass(frozen=True, slots=True)
 class SimilarView:
     """A look-alike as its account lists it."""
@@ -71,6 +50,9 @@ class SimilarView:
 
     remark: tuple[Link, ...]
     """The difference in the author's words."""
+
+    reckoned: str
+    """Where the author has no words for it, what the two accounts come to; '' where that cannot be told."""
 
     comparison: str
     """Address of the page with both side by side, or ''."""
@@ -107,11 +89,15 @@ class SpeciesView:
     sketches: tuple[PictureView, ...]
     photos: tuple[PictureView, ...]
     marks: tuple[Block, ...]
+    """As they are written."""
+    sheet: MarkSheet
+    """The same in one table."""
     voice: tuple[Row, ...]
     foraging: tuple[str, ...]
     behaviour: tuple[Row, ...]
     similar: tuple[SimilarView, ...]
     flocks: tuple[Link, ...]
+    missing: Missing
     body: BodyView
     sources: tuple[tuple[Link, ...], ...]
     written: str
@@ -139,7 +125,7 @@ def species_pages(site: Site) -> Iterator[Page]:
 
 def _species_view(site: Site, species: Species, before: Species | None, after: Species | None) -> SpeciesView:
     entry, bird, source = species.entry, species.bird, species.entry.source
-    blocks, row_of = _marks(site, species)
+    blocks, row_of = written_blocks(site, species)
     return SpeciesView(
         name=species.name,
         code=species.code,
@@ -156,6 +142,7 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
         sketches=picture_views(site, source, entry.sketches, row_of),
         photos=picture_views(site, source, entry.photos),
         marks=blocks,
+        sheet=mark_sheet(site, blocks),
         voice=phrase_rows(site, entry.voice),
         foraging=foraging(entry.behaviour),
         behaviour=behaviour_rows(site, entry.behaviour),
@@ -163,6 +150,7 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
         flocks=tuple(
             Link(flock.name, account_path(flock)) for flock in site.guide.flocks if species.code in flock.head.members
         ),
+        missing=missing(site, species),
         body=BodyView(source, entry.body),
         sources=tuple(site.words(each.value) for each in entry.sources),
         written=day(entry.written.value if entry.written else None),
@@ -179,46 +167,6 @@ def listed_name(site: Site, code: str) -> str:
         return species.name
     bird = site.guide.names.by_code(code, site.guide.scheme)
     return bird.listed_name(site.guide.scheme) if bird else ""
-
-
-def phrase_rows(site: Site, phrases: tuple[Phrase, ...]) -> tuple[Row, ...]:
-    """Make rows of phrases."""
-    return tuple(Row(site.part(each.part.value), site.words(each.text.value)) for each in phrases)
-
-
-def _marks(site: Site, species: Species) -> tuple[tuple[Block, ...], Callable[[str, str], str]]:
-    """Make the blocks of marks, and what finds the row of a part for a sketch that shows a plumage.
-
-    Only rows that a pointer may lead to get an id.
-    """
-    entry = species.entry
-
-    def known(word: str) -> str:
-        part = site.guide.parts.find(word)
-        return part.word if part else word
-
-    pointed = {known(pointer.value.name) for sketch in entry.sketches for pointer in sketch.pointers}
-    ids: dict[tuple[str, str], str] = {}
-    blocks = []
-    for block in entry.marks:
-        rows = []
-        for phrase, row in zip(block.phrases, phrase_rows(site, block.phrases), strict=True):
-            key = known(phrase.part.value), block.plumage.value
-            if key[0] in pointed and key not in ids:
-                # Numbered, because two plumages may be written alike but for signs that an id leaves out.
-                ids[key] = f"mark-{len(ids) + 1}-{slug_of(key[0])}"
-                rows.append(row._replace(id=ids[key]))
-            else:
-                rows.append(row)
-        if rows:
-            blocks.append(Block(plumage_heading(block.plumage.value), tuple(rows)))
-
-    def row_of(part: str, shows: str) -> str:
-        word = known(part)
-        own = ids.get((word, shows)) or ids.get((word, "all"))
-        return own or next((found for (name, _), found in ids.items() if name == word), "")
-
-    return tuple(blocks), row_of
 
 
 def behaviour_rows(site: Site, behaviour: Behaviour | None) -> tuple[Row, ...]:
@@ -251,23 +199,23 @@ def _measures(site: Site, species: Species) -> Iterator[Block]:
             yield Block(plumage_heading(block.plumage.value), rows)
 
 
-def plumage_heading(text: str) -> str:
-    """Head a block by its plumage as the author names it."""
-    return "All plumages" if text == "all" else capitalised(text)
-
-
-def capitalised(text: str) -> str:
-    """Begin a text with a capital, and leave the rest alone."""
-    return text[:1].upper() + text[1:]
-
-
 def _similar(site: Site, species: Species) -> Iterator[SimilarView]:
     comparisons = site.comparisons(species.code)
     for each in species.entry.similar:
-        code = each.code.value
+        code, remark = each.code.value, said(each.remark)
         yield SimilarView(
-            site.code(code), listed_name(site, code), site.words(said(each.remark)), comparisons.get(code, "")
+            site.code(code),
+            listed_name(site, code),
+            site.words(remark),
+            "" if remark else _difference(site, species, code),
+            comparisons.get(code, ""),
         )
+
+
+def _difference(site: Site, species: Species, code: str) -> str:
+    other = site.guide.by_code.get(code)
+    found = pair_sentences(compare_plumages(site.guide, species, other)) if other and other != species else ()
+    return found[0].text if found else ""
 
 
 def months_strip(when: Written[Months] | None) -> tuple[tuple[str, bool], ...]:

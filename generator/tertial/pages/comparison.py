@@ -10,7 +10,7 @@ from tertial.marks.plumages import ALL
 from tertial.marks.sentences import pair_sentences
 from tertial.marks.verdicts import Verdict
 from tertial.marks.wanted import wanted
-from tertial.pages.accounts import behaviour_rows, months_strip, plumage_heading
+from tertial.pages.accounts import behaviour_rows, months_strip
 from tertial.pages.facts import remarks, sketch_view
 from tertial.pages.marks import (
     Said,
@@ -21,6 +21,7 @@ from tertial.pages.marks import (
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.plates import PlatesView, pair_plates
 from tertial.pages.plumage_tables import PlumageTable, everywhere, plumage_tables, table_id
+from tertial.pages.rows import plumage_heading
 from tertial.pages.site import PAIRS, Link, Page, Site, account_path, pair_path, said
 from tertial.pages.sizes import SizeRow, size_rows
 from tertial.side_by_side import compare_plumages

@@ -8,17 +8,16 @@ from typing import TYPE_CHECKING
 
 from tertial.pages.accounts import (
     BodyView,
-    Row,
     behaviour_rows,
     day,
     foraging,
     listed_name,
     months_strip,
-    phrase_rows,
 )
 from tertial.pages.facts import sketch_view
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.plates import PlatesView, birds_plates
+from tertial.pages.rows import Row, phrase_rows
 from tertial.pages.site import Link, Page, Site, account_path
 
 if TYPE_CHECKING:

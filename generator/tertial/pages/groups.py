@@ -4,30 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import partial
-from itertools import combinations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from tertial.groups import Group, groups, key_to, likenesses, plumages_of
-from tertial.marks.compare import part_row
-from tertial.marks.plumages import ALL
-from tertial.marks.verdicts import Verdict
-from tertial.pages.accounts import capitalised, plumage_heading
-from tertial.pages.facts import sketch_view
-from tertial.pages.marks import Said, said_phrases, verdict_style
+from tertial.groups import Group, groups, key_to, likenesses
+from tertial.pages.group_tables import GroupTable, Member, group_tables, member_of
 from tertial.pages.plates import PlatesView, birds_plates
+from tertial.pages.rows import capitalised
 from tertial.pages.site import GROUPS, Link, Page, Site, account_path, group_path, pair_path
-from tertial.side_by_side import described
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from tertial.guide import Species
-    from tertial.marks.compare import PartRow
     from tertial.marks.key import Couplet, End, Lead
     from tertial.marks.likeness import Mark
-    from tertial.marks.plumages import Plumage
     from tertial.marks.statements import Statement
-    from tertial.pages.pictures import PictureView
 
 _REASONS: Final = {
     "chosen": "Birds that the author compares together.",
@@ -36,35 +27,6 @@ _REASONS: Final = {
 }
 _CELL: Final = 30
 """Side of a square of the figure of likeness, in its own units; the largest mark fills it nearly."""
-
-
-class Member(NamedTuple):
-    """A bird of the group."""
-
-    name: Link
-    code: str
-    sketch: PictureView | None
-
-
-class GroupRow(NamedTuple):
-    """One part of every bird."""
-
-    part: Link
-    parted: str
-    """How many pairs it parts, in words."""
-    style: str
-    cells: tuple[tuple[Said, ...], ...]
-    """For each bird its phrases."""
-
-
-class GroupTable(NamedTuple):
-    """The parts of one plumage."""
-
-    heading: str
-    id: str
-    birds: tuple[Member, ...]
-    """The birds that have the plumage."""
-    rows: tuple[GroupRow, ...]
 
 
 class LikenessCell(NamedTuple):
@@ -149,7 +111,7 @@ def _groups_view(site: Site, found: Sequence[Group]) -> GroupsView:
             (
                 Link(capitalised(group.name), group_path(group.slug)),
                 _REASONS[group.reason],
-                tuple(_member(site, each) for each in group.members),
+                tuple(member_of(site, each) for each in group.members),
             )
             for group in found
         )
@@ -161,77 +123,14 @@ def _group_view(site: Site, group: Group) -> GroupView:
     return GroupView(
         capitalised(group.name),
         _REASONS[group.reason],
-        tuple(_member(site, each) for each in group.members),
-        tuple(_tables(site, group.members)),
+        tuple(member_of(site, each) for each in group.members),
+        tuple(group_tables(site, group.members)),
         tuple(_likeness(site, group.members)) if len(group.members) > 2 else (),
         _CELL,
         tuple(_couplet(site, couplet) for couplet in key.couplets),
         () if key.couplets else tuple(_bird(site, item.name, item.label) for end in key.ends for item in end.items),
         birds_plates(site, group.members),
     )
-
-
-def _member(site: Site, species: Species) -> Member:
-    return Member(Link(species.name, account_path(species)), species.code, sketch_view(site, species))
-
-
-def _tables(site: Site, members: Sequence[Species]) -> Iterator[GroupTable]:
-    """Give a table for what is written of all plumages, then one for each plumage that two birds or more have."""
-    general = _table(site, members, ALL)
-    if general.rows:
-        yield general
-    for plumage in plumages_of(*members):
-        having = [each for each in members if plumage in each.records]
-        if plumage != ALL and len(having) > 1:
-            table = _table(site, having, plumage)
-            if table.rows:
-                yield table
-
-
-def _table(site: Site, birds: Sequence[Species], plumage: Plumage) -> GroupTable:
-    guide = site.guide
-    sides = [described(guide, each, plumage) for each in birds]
-    count = len(sides) * (len(sides) - 1) // 2
-    rows = []
-    for word in dict.fromkeys(word for side in sides for word in side.told):
-        said = [side.said.get(word, ()) for side in sides]
-        own = any(origin == plumage for phrases in said for _, origin in phrases)
-        if own and sum(map(bool, said)) > 1:
-            found = [part_row(word, *pair, guide.parts, guide.words) for pair in combinations(sides, 2)]
-            settled = sum(row.verdict.settles for row in found)
-            helped = sum(row.verdict is Verdict.HELPFUL for row in found)
-            rows.append(((-settled, -helped, *min(row.ease for row in found), word), word, said, settled, found))
-    return GroupTable(
-        plumage_heading(plumage.text),
-        plumage.text.replace(" ", "-"),
-        tuple(_member(site, each) for each in birds),
-        tuple(
-            GroupRow(
-                site.part(word),
-                _parted(settled, count, found),
-                _style(settled, count, found),
-                tuple(said_phrases(site, phrases, plumage) for phrases in said),
-            )
-            for _, word, said, settled, found in sorted(rows, key=lambda row: row[0])
-        ),
-    )
-
-
-def _parted(settled: int, count: int, found: Sequence[PartRow]) -> str:
-    if count == 1:
-        return found[0].verdict.value
-    if settled:
-        return "parts all" if settled == count else f"parts {settled} of {count} pairs"
-    return "helps" if any(row.verdict is Verdict.HELPFUL for row in found) else "parts none"
-
-
-def _style(settled: int, count: int, found: Sequence[PartRow]) -> str:
-    if count == 1:
-        return verdict_style(found[0].verdict)
-    if settled == count:
-        return verdict_style(Verdict.STRONG)
-    helps = settled or any(row.verdict is Verdict.HELPFUL for row in found)
-    return verdict_style(Verdict.HELPFUL if helps else Verdict.SHARED)
 
 
 def _likeness(site: Site, members: Sequence[Species]) -> Iterator[tuple[LikenessCell | None, ...]]:

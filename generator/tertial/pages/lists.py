@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from tertial.pages.facts import sketch_view
 from tertial.pages.news import news
+from tertial.pages.plates import frontispiece
 from tertial.pages.site import (
     BY_CODE,
     FLOCKS,
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 
     from tertial.guide import Flock, Species
     from tertial.pages.pictures import PictureView
+    from tertial.pages.plates import PlateView
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,8 @@ class FrontView:
     """The front page."""
 
     region: str
+    plate: PlateView | None
+    """Some of its birds at one scale."""
     species: int
     """Number of species accounts."""
     pairs: tuple[tuple[Link, PictureView | None, PictureView | None], ...]
@@ -119,6 +123,7 @@ def _front(site: Site) -> FrontView:
     )
     return FrontView(
         said(guide.settings.region),
+        frontispiece(site),
         len(guide.species),
         pairs,
         tuple(Link(flock.name, account_path(flock)) for flock in guide.flocks),

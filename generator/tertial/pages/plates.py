@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -28,6 +28,8 @@ _WIDE_RANGE: Final = 1.3
 _OTHER_POSTURE: Final = 35.0
 _FINE: Final = 2.0
 """Pixels of a picture to a unit of the plate, for fine screens."""
+_FRIEZE: Final = 9
+"""Birds of the frontispiece."""
 
 
 class PlateBird(NamedTuple):
@@ -117,6 +119,26 @@ def _birds_plates(site: Site, birds: Sequence[Species]) -> PlatesView:
     chosen.sort(key=lambda each: -round(leans[each.species.code] / _OTHER_POSTURE))
     heads = [(each.species, each.picture, each.published) for each in chosen]
     return PlatesView(_plate(site, [[each] for each in chosen]), heads_of(site, heads, overlaid=False))
+
+
+def frontispiece(site: Site) -> PlateView | None:
+    """Gather birds from the whole of the list on one ground, by size; None where fewer than two have a scale."""
+    birds = [bird for bird in site.guide.species if bird.fact(drawn)]
+    count = min(len(birds), _FRIEZE)
+    chosen = [birds[at * len(birds) // count] for at in range(count)]
+    return chosen[0].sheet.silently(partial(_frieze, site, chosen)) if len(chosen) > 1 else None
+
+
+def _frieze(site: Site, birds: Sequence[Species]) -> PlateView | None:
+    chosen = [each for bird in birds for each in list(shown_sketches(site, bird))[:1]]
+    scaled = sorted(
+        ((each, scale) for each in chosen if (scale := scale_of(*each)) is not None), key=lambda pair: pair[1].cm
+    )
+    if len(scaled) < 2:
+        return None
+    plate = lay_out([[replace(placeable(site, each, scale), words=()) for each, scale in scaled]])
+    placed_birds = tuple(_bird(each, scale, placed) for (each, scale), placed in zip(scaled, plate.placed, strict=True))
+    return PlateView(plate, placed_birds, (), (), _words(scaled))
 
 
 def _lean(each: Chosen) -> float:

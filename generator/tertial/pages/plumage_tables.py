@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.parts import Evidence, load_parts
 from tertial.marks.plumages import ALL
-from tertial.pages.accounts import plumage_heading
 from tertial.pages.marks import MarkGroup, NumberRow, mark_groups, number_rows
+from tertial.pages.rows import plumage_heading
 from tertial.side_by_side import FEEDING, compare_species
 
 if TYPE_CHECKING:

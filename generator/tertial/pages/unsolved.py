@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from tertial.pages.accounts import BodyView, Row, day, listed_name, months_strip, phrase_rows
+from tertial.pages.accounts import BodyView, day, listed_name, months_strip
 from tertial.pages.fitting import FittingView, fitting_view
 from tertial.pages.pictures import PictureView, picture_views
+from tertial.pages.rows import Row, phrase_rows
 from tertial.pages.site import UNSOLVED, Link, Page, Site, account_path, said
 
 if TYPE_CHECKING:

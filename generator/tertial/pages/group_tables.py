@@ -1,0 +1,131 @@
+"""The tables of a group: the parts of several birds in one plumage, with how many pairs each parts."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from typing import TYPE_CHECKING, NamedTuple
+
+from tertial.groups import plumages_of
+from tertial.marks.compare import part_row
+from tertial.marks.plumages import ALL
+from tertial.marks.verdicts import Verdict
+from tertial.pages.facts import sketch_view
+from tertial.pages.marks import Said, said_phrases, verdict_style
+from tertial.pages.rows import plumage_heading
+from tertial.pages.site import Link, Site, account_path
+from tertial.side_by_side import described
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from tertial.guide import Species
+    from tertial.marks.compare import PartRow
+    from tertial.marks.plumages import Plumage
+    from tertial.pages.pictures import PictureView
+
+
+class Member(NamedTuple):
+    """A bird of the group."""
+
+    name: Link
+    code: str
+    sketch: PictureView | None
+
+
+class GroupRow(NamedTuple):
+    """One part of every bird."""
+
+    part: Link
+    parted: str
+    """How many pairs it parts, in words."""
+    style: str
+    cells: tuple[tuple[Said, ...], ...]
+    """For each bird its phrases."""
+    agreed: tuple[tuple[tuple[str, ...], tuple[Said, ...]], ...]
+    """The same with each phrase once, after the codes of the birds it is written of; nothing written comes last."""
+
+
+class GroupTable(NamedTuple):
+    """The parts of one plumage."""
+
+    heading: str
+    id: str
+    birds: tuple[Member, ...]
+    """The birds that have the plumage."""
+    rows: tuple[GroupRow, ...]
+
+
+def member_of(site: Site, species: Species) -> Member:
+    """Gather what a group shows of a bird."""
+    return Member(Link(species.name, account_path(species)), species.code, sketch_view(site, species))
+
+
+def group_tables(site: Site, members: Sequence[Species]) -> Iterator[GroupTable]:
+    """Give a table for what is written of all plumages, then one for each plumage that two birds or more have."""
+    general = _table(site, members, ALL)
+    if general.rows:
+        yield general
+    for plumage in plumages_of(*members):
+        having = [each for each in members if plumage in each.records]
+        if plumage != ALL and len(having) > 1:
+            table = _table(site, having, plumage)
+            if table.rows:
+                yield table
+
+
+def _table(site: Site, birds: Sequence[Species], plumage: Plumage) -> GroupTable:
+    guide = site.guide
+    sides = [described(guide, each, plumage) for each in birds]
+    count = len(sides) * (len(sides) - 1) // 2
+    rows = []
+    for word in dict.fromkeys(word for side in sides for word in side.told):
+        said = [side.said.get(word, ()) for side in sides]
+        own = any(origin == plumage for phrases in said for _, origin in phrases)
+        if own and sum(map(bool, said)) > 1:
+            found = [part_row(word, *pair, guide.parts, guide.words) for pair in combinations(sides, 2)]
+            settled = sum(row.verdict.settles for row in found)
+            helped = sum(row.verdict is Verdict.HELPFUL for row in found)
+            rows.append(((-settled, -helped, *min(row.ease for row in found), word), word, said, settled, found))
+    birds_shown = tuple(member_of(site, each) for each in birds)
+    return GroupTable(
+        plumage_heading(plumage.text),
+        plumage.text.replace(" ", "-"),
+        birds_shown,
+        tuple(
+            GroupRow(
+                site.part(word),
+                _parted(settled, count, found),
+                _style(settled, count, found),
+                cells := tuple(said_phrases(site, phrases, plumage) for phrases in said),
+                _agreed(birds_shown, cells),
+            )
+            for _, word, said, settled, found in sorted(rows, key=lambda row: row[0])
+        ),
+    )
+
+
+def _agreed(
+    birds: Sequence[Member], cells: Sequence[tuple[Said, ...]]
+) -> tuple[tuple[tuple[str, ...], tuple[Said, ...]], ...]:
+    together: dict[tuple[Said, ...], list[str]] = {}
+    for bird, cell in zip(birds, cells, strict=True):
+        together.setdefault(cell, []).append(bird.code)
+    ordered = sorted(together.items(), key=lambda item: not item[0])
+    return tuple((tuple(codes), cell) for cell, codes in ordered)
+
+
+def _parted(settled: int, count: int, found: Sequence[PartRow]) -> str:
+    if count == 1:
+        return found[0].verdict.value
+    if settled:
+        return "parts all" if settled == count else f"parts {settled} of {count} pairs"
+    return "helps" if any(row.verdict is Verdict.HELPFUL for row in found) else "parts none"
+
+
+def _style(settled: int, count: int, found: Sequence[PartRow]) -> str:
+    if count == 1:
+        return verdict_style(found[0].verdict)
+    if settled == count:
+        return verdict_style(Verdict.STRONG)
+    helps = settled or any(row.verdict is Verdict.HELPFUL for row in found)
+    return verdict_style(Verdict.HELPFUL if helps else Verdict.SHARED)
