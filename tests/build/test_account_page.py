@@ -78,7 +78,7 @@ def test_sections_stand_in_the_order_of_a_handbook(pages: dict[str, LexborHTMLPa
 
 
 def test_marks_stand_in_one_table_of_parts_by_plumages(pages: dict[str, LexborHTMLParser]) -> None:
-    """Rows follow the order of evidence; what is said of all runs across, and what is not written is so called.
+    """Rows follow the order of evidence; what is said of all runs across under words for ears, and what is not written is so called.
 
     A plumage is headed by its usual word, whatever the account has for it.
     """
@@ -88,11 +88,11 @@ def test_marks_stand_in_one_table_of_parts_by_plumages(pages: dict[str, LexborHT
         [" ".join(cell.text().split()) for cell in row.css("th, td")] for row in page.css(".sheet-of-marks tbody tr")
     ]
     assert rows == [
-        ["crown", "black"],
+        ["crown", "all plumages: black"],
         ["Male unknown", "not written"],
-        ["bill", "always as long as head"],
+        ["bill", "all plumages: always as long as head"],
         ["nape", "Male red patch", "Female no red"],
-        ["tail", "black"],
+        ["tail", "all plumages: black"],
     ]
     assert [node.attributes["colspan"] for node in page.css("td[colspan]")] == ["2", "2", "2"]
     assert [node.attributes["rowspan"] for node in page.css("th[rowspan]")] == ["2"]
