@@ -88,6 +88,12 @@ def test_a_long_name_is_broken_between_words() -> None:
     assert [line for _, line in label.baselines] == ["outer tail", "feathers"]
 
 
+def test_a_word_too_long_for_the_margin_is_broken_after_a_hyphen() -> None:
+    """Where a word must be broken it is at its own hyphen, if it has one."""
+    plate = place_labels([(50, 50)], ["Golden-crowned Kinglet"], (100, 100))
+    assert [text for _, text in plate.labels[0].baselines] == ["Golden-", "crowned", "Kinglet"]
+
+
 def test_numbers_stand_apart() -> None:
     """Where spots lie close together, their numbers do not."""
     plate = place_labels([(500, 500), (505, 500), (500, 506)], ["a", "b", "c"], (1000, 1000))

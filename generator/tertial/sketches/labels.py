@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 import math
+import re
 import unicodedata
 from dataclasses import dataclass
 from functools import cache
@@ -42,6 +43,7 @@ _WIDEST: Final = (MARGIN - _GUTTER - 2) / LETTER
 # Wider letters than any of the table, and those that fill a square (Unicode, UAX 11).
 _UNKNOWN: Final = 0.9
 _SQUARE: Final = 1.05
+_PARTS: Final = re.compile(r"[^-]*-|[^-]+$")
 _TABLE: Final = Path(__file__).parent / "data" / "letter-widths.csv"
 
 # Numbers stand in small circles on narrow screens and on paper.
@@ -157,7 +159,7 @@ def _letter_width(letter: str) -> float:
 
 
 def _broken(text: str) -> tuple[str, ...]:
-    """Break a text into lines that fit into the margin: between words, and within one that is too long."""
+    """Break a text into lines that fit: between words, and one that is too long after a hyphen, or within."""
     lines = [""]
     for word in text.split():
         for piece in _pieces(word):
@@ -171,11 +173,15 @@ def _broken(text: str) -> tuple[str, ...]:
 
 def _pieces(word: str) -> Iterator[str]:
     piece = ""
-    for letter in word:
-        if piece and text_width(piece + letter) > _WIDEST:
+    for part in _PARTS.findall(word):
+        if piece and text_width(piece + part) > _WIDEST:
             yield piece
             piece = ""
-        piece += letter
+        for letter in part:
+            if piece and text_width(piece + letter) > _WIDEST:
+                yield piece
+                piece = ""
+            piece += letter
     yield piece
 
 
