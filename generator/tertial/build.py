@@ -16,7 +16,9 @@ from tertial.loading import entry_paths, read_ground
 from tertial.pages.accounts import species_pages
 from tertial.pages.assets import all_assets
 from tertial.pages.browse import browse_pages
+from tertial.pages.browse_shelf import Shelf
 from tertial.pages.comparison import pair_pages
+from tertial.pages.finding import finding_pages
 from tertial.pages.flocks import flock_pages
 from tertial.pages.groups import group_pages
 from tertial.pages.ladder import ladder_pages
@@ -28,6 +30,7 @@ from tertial.pages.reference import reference_pages
 from tertial.pages.site import Page, Site
 from tertial.pages.templates import LAYOUTS, built_in_layouts, layout_folders, templates
 from tertial.pages.unsolved import unsolved_pages
+from tertial.pages.ways import way_pages
 from tertial.parallel import Halves
 from tertial.report import Report
 from tertial.stage import InTheWay, Outcome, put
@@ -129,13 +132,16 @@ def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
 
     :param files: published files by address, for pages that carry pictures along.
     """
+    shelf = Shelf(site.guide)
     return chain(
         list_pages(site),
+        finding_pages(site, shelf),
+        way_pages(site, shelf),
         ladder_pages(site),
         species_pages(site),
         pair_pages(site),
         group_pages(site),
-        browse_pages(site),
+        browse_pages(site, shelf),
         flock_pages(site),
         unsolved_pages(site, _question_style(site.guide), files),
         outing_pages(site),

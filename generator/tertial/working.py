@@ -17,7 +17,7 @@ from tertial.loading import read_sheet, unread_sheet
 from tertial.pages.browse import DATA
 from tertial.pages.facts import FACTS, named_pictures
 from tertial.pages.render import Renderer
-from tertial.pages.site import COMPARE, SORTING, account_path, pair_path
+from tertial.pages.site import COLOURS, COMPARE, SORTING, account_path, pair_path
 from tertial.showing import Shown, develop, from_plain, said_anew
 from tertial.text.problem import Problem
 from tertial.text.quoting import packed, unpacked
@@ -204,6 +204,8 @@ def _owners(guide: Guide, pages: Iterable[str]) -> dict[str, str]:
     """
     paths = [account.path for account in guide.accounts()]
     first, last = min(paths, default=""), max(paths, default="")
-    owners = {path: first if path.startswith(f"{DATA}/") or path in (COMPARE, SORTING) else last for path in pages}
+    owners = {
+        path: first if path.startswith(f"{DATA}/") or path in (COLOURS, COMPARE, SORTING) else last for path in pages
+    }
     owners |= {account_path(account): account.path for account in guide.accounts()}
     return owners | {pair_path(pair): pair.first.path for pair in guide.pairs}

@@ -13,13 +13,12 @@ from typing import TYPE_CHECKING, Final, TypeVar
 
 from tertial.groups import groups
 from tertial.pages.browse_sheet import sheet_data, sheet_view, states_of_sheet
-from tertial.pages.browse_shelf import Shelf
 from tertial.pages.site import COMPARE, SORTING, Link, Page, Site, group_path, pair_path
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from tertial.pages.browse_shelf import Json, Shelved
+    from tertial.pages.browse_shelf import Json, Shelf, Shelved
 
 V = TypeVar("V")
 
@@ -68,24 +67,28 @@ class DataView:
     """The value, as JSON."""
 
 
-def browse_pages(site: Site) -> Iterator[Page]:
-    """Give the page that compares any birds, the sorting-out sheet, and their data; none without an account."""
+def browse_pages(site: Site, shelf: Shelf) -> Iterator[Page]:
+    """Give the page that compares any birds, the sorting-out sheet, and their data; none without an account.
+
+    :param shelf: what all accounts say; worked out once for all pages that need it.
+    """
     if not site.guide.species:
         return
-    shelf = Shelf(site.guide)
     states = cache(partial(states_of_sheet, shelf))
     description = "Two to four birds of your choice side by side, with what separates them on top."
-    yield Page(COMPARE, "compare.html", "Any birds", description, _of_all(shelf, partial(_compare_view, site, shelf)))
+    yield Page(COMPARE, "compare.html", "Any birds", description, of_all(shelf, partial(_compare_view, site, shelf)))
     description = "A sheet to tick what was seen of a bird, beside what each account says to it."
-    sheet = _of_all(shelf, lambda: sheet_view(site, shelf, states()))
+    sheet = of_all(shelf, lambda: sheet_view(site, shelf, states()))
     yield Page(SORTING, "sorting.html", "Sorting out a bird", description, sheet)
-    yield _data(MARKS, "marks", _of_all(shelf, shelf.marks))
-    yield _data(SHEET, "sheet", _of_all(shelf, lambda: sheet_data(shelf, states())))
+    yield data_page(MARKS, "marks", of_all(shelf, shelf.marks))
+    yield data_page(SHEET, "sheet", of_all(shelf, lambda: sheet_data(shelf, states())))
     for at, species in enumerate(shelf.species):
-        yield _data(_data_path(species.slug), species.code, _of_all(shelf, partial(_account, shelf, at)))
+        yield data_page(_data_path(species.slug), species.code, of_all(shelf, partial(_account, shelf, at)))
 
 
-def _of_all(shelf: Shelf, view: Callable[[], V]) -> Callable[[], V]:
+def of_all(shelf: Shelf, view: Callable[[], V]) -> Callable[[], V]:
+    """Let a view depend on every account, whichever it asks for."""
+
     def asked() -> V:
         shelf.ask_all()
         return view()
@@ -101,7 +104,8 @@ def _data_path(slug: str) -> str:
     return f"{DATA}/species/{slug}.js"
 
 
-def _data(path: str, name: str, value: Callable[[], Json]) -> Page:
+def data_page(path: str, name: str, value: Callable[[], Json]) -> Page:
+    """Give a value to a script, under a name."""
     return Page(path, "data.js", name, "Data for a script of the guide.", partial(_data_view, name, value))
 
 

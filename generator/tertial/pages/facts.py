@@ -8,24 +8,31 @@ entry that it reads, and holds them against those of the build before.
 
 from __future__ import annotations
 
+import re
 from dataclasses import astuple
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
-from tertial.guide import Outing, Species
+from tertial.guide import Flock, Outing, Place, Species, Unsolved
+from tertial.names.fold import fold_all, latin
 from tertial.pages.pictures import PlainPicture, picture_view, plain_picture
 from tertial.scales import centimetres
 from tertial.side_by_side import measured, phrases, quantities
 from tertial.text.prose import references
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
+    from tertial.entries.values import Phrase
     from tertial.guide import Account
     from tertial.pages.pictures import PictureView
     from tertial.pages.site import Site
     from tertial.text.source import Span
 
     Fact: TypeAlias = Callable[[Any], Any]
+
+_WORD: Final = re.compile("[a-z]{3,}")
+_TARGET: Final = re.compile(r"\]\([^)]*\)|<[^>]*>|^\[[^\]]*\]:.*$", re.MULTILINE)
+"""What of a text is no word of the author's: targets of links, addresses, definitions."""
 
 
 def first_sketch(account: Account) -> PlainPicture | tuple[()]:
@@ -136,6 +143,51 @@ def drawn(account: Account) -> tuple[Any, ...]:
     )
 
 
+def habitats(account: Account) -> tuple[str, ...]:
+    """Give the habitats that an account names."""
+    if isinstance(account, Species | Flock):
+        return tuple(each.value for each in account.entry.where)
+    return tuple(each.value for each in account.entry.habitat) if isinstance(account, Place) else ()
+
+
+def worded(account: Account) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Give the words of the text of an account, and those of its phrases; of both what its page publishes.
+
+    They are folded, each once, sorted. Words of fewer than three letters and figures are left out, so that
+    no position can be among them.
+    """
+    return _words(_prose(account)), _words(_phrases(account))
+
+
+def _words(texts: Iterable[str]) -> tuple[str, ...]:
+    plain = latin(_TARGET.sub("]", "\n".join(texts)).replace("'", ""))
+    return tuple(sorted(set(fold_all(sorted(set(_WORD.findall(plain)))))))
+
+
+def _prose(account: Account) -> Iterator[str]:
+    entry = account.entry
+    yield entry.source.slice(entry.body)
+    for picture in (*entry.sketches, *entry.photos):
+        yield picture.caption.value if picture.caption else ""
+    if isinstance(account, Species):
+        yield from (each.remark.value for each in account.entry.similar if each.remark)
+        yield account.entry.how_common.value if account.entry.how_common else ""
+
+
+def _phrases(account: Account) -> Iterator[str]:
+    found: list[Phrase] = []
+    if isinstance(account, Species):
+        found += (phrase for block in account.entry.marks for phrase in block.phrases)
+        found += account.entry.voice
+    if isinstance(account, Flock | Unsolved):
+        found += account.entry.marks
+    behaviour = account.entry.behaviour if isinstance(account, Species | Flock) else None
+    if behaviour:
+        found += behaviour.notes
+        yield from (way.value for way in behaviour.foraging)
+    yield from (f"{phrase.part.value} {phrase.text.value}" for phrase in found)
+
+
 FACTS: tuple[Fact, ...] = (
     first_sketch,
     named_pictures,
@@ -146,5 +198,7 @@ FACTS: tuple[Fact, ...] = (
     length,
     body_length,
     drawn,
+    habitats,
+    worded,
 )
 """Every fact."""

@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from tertial.sketches.sizes import Original, PublishedPicture
 
 FRONT = "index.html"
+FIND = "find.html"
+COLOURS = "colours.html"
+WHERE = "where.html"
+NEWS = "news.html"
 LIST_ORDER = "species/index.html"
 BY_CODE = "codes.html"
 PAIRS = "pairs/index.html"
@@ -43,6 +47,7 @@ POLICY: Final = (
 """What the pages of a finished guide may load (Content Security Policy, W3C)."""
 
 _MENU = (
+    ("Find", FIND),
     ("Species", LIST_ORDER),
     ("Codes", BY_CODE),
     ("Size", LADDER),
@@ -121,6 +126,9 @@ class Frame:
     feed: str
     """Address of the feed, or ''; there is none without dates and an address."""
 
+    find: str = ""
+    """Address of the page to find things on, or '' where there is nothing to be found."""
+
     policy: str = POLICY
     """What its pages may load."""
 
@@ -155,6 +163,7 @@ class Site:
         settings = self.guide.settings
         guide = self.guide
         has = {
+            FIND: any(guide.accounts()),
             LADDER: bool(guide.species),
             PAIRS: bool(guide.pairs),
             GROUPS: bool(groups(guide)),
@@ -174,6 +183,7 @@ class Site:
             menu,
             said(settings.base_address),
             FEED if settings.base_address and self._has_dates() else "",
+            FIND if has[FIND] else "",
         )
 
     def _has_dates(self) -> bool:

@@ -1,0 +1,271 @@
+"""What the search looks up: names of everything that has a page, the marks that are understood, places, and words.
+
+All of it is numbered by the rows of names. Which rows have a mark, a place or a word is written as gaps between
+their numbers, in as few signs as they take; a guide of 500 species has to do with 150 KB. A script may load
+nothing but scripts from a disk, so the two values are scripts like other data.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
+
+from tertial.groups import groups
+from tertial.guide import Outing, Species
+from tertial.marks.statements import ABSENT, PRESENT
+from tertial.marks.verdicts import Verdict
+from tertial.pages.accounts import day
+from tertial.pages.facts import counted, habitats, worded
+from tertial.pages.site import METHOD, PARTS
+from tertial.text.slugs import slug_of
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+
+    from tertial.guide import Account, Guide
+    from tertial.marks.describe import Told
+    from tertial.marks.statements import Key, Statement
+    from tertial.marks.words import Words
+    from tertial.pages.browse_shelf import Json, Shelf
+
+SIGNS: Final = "".join(chr(at) for at in range(33, 127) if chr(at) not in '"\\')
+"""The 92 signs of packed numbers: printable, and none that JSON writes as two."""
+
+LAST: Final = 62
+"""So many of the signs, the first, end a number; the others lead one that is too large for a single sign."""
+
+_ALLOWED: Final = (20_000, 70)
+"""Signs that words of the text may take: at least so many, else so many for each account. Names and marks of 500
+species take up to 115 KB."""
+
+_COMMON: Final = (20, 4)
+"""In a guide of so many accounts, a word that one account in so many has tells none from another."""
+
+_PLAIN: Final = re.compile("[a-z0-9]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of thing to be found."""
+
+    heading: str
+    """What its results stand under."""
+
+    before: str
+    """What the addresses of its pages begin with."""
+
+    after: str
+    """What they end with."""
+
+    rows: tuple[tuple[str | int, ...], ...]
+    """For each its title; its slug, or '' where that is made of the title; its code or ''; and other names.
+    Of a pair the numbers of both birds among all rows instead of all that, and its slug if not that of the codes."""
+
+
+def kinds(guide: Guide) -> tuple[Kind, ...]:
+    """Give everything that can be found by a name, accounts first and in the order of ``Guide.accounts``."""
+    species = {account.path: at for at, account in enumerate(guide.species)}
+    verdicts = tuple((verdict.value, "") for verdict in Verdict)
+    return (
+        Kind(
+            "Species", "species/", ".html", tuple(_row(each.name, each.slug, *_names(each)) for each in guide.species)
+        ),
+        Kind("Flocks", "flocks/", ".html", tuple(_row(each.name, each.slug) for each in guide.flocks)),
+        Kind("Outings", "outings/", ".html", tuple(_outing(each) for each in guide.outings)),
+        Kind("Places", "places/", ".html", tuple(_row(each.name, each.slug) for each in guide.places)),
+        Kind("Unsolved birds", "unsolved/", ".html", tuple(_row(each.name, each.slug) for each in guide.unsolved)),
+        Kind(
+            "Look-alikes",
+            "pairs/",
+            ".html",
+            tuple(
+                (species[pair.first.path], species[pair.second.path], *_pair_slug(pair.slug, pair.first, pair.second))
+                for pair in guide.pairs
+            ),
+        ),
+        Kind("Groups and keys", "groups/", ".html", tuple(_row(each.name, each.slug) for each in groups(guide))),
+        Kind(
+            "Parts of a bird",
+            f"{PARTS}#part-",
+            "",
+            tuple(_row(part.word, slug_of(part.word), "", *part.words[1:]) for part in guide.parts),
+        ),
+        Kind("What a difference is worth", f"{METHOD}#verdict-", "", verdicts),
+    )
+
+
+def other_names(species: Species) -> tuple[tuple[str, str], ...]:
+    """Give the names of a species besides that of its account, each with the tag of its language, scientific first."""
+    found = {species.scientific: "la"}
+    if species.bird:
+        found |= {species.bird.scientific: "la"}
+        found |= dict.fromkeys((species.bird.english, species.bird.name_ibp, species.bird.name_bbl), "en")
+        found |= {species.bird.french: "fr"}
+    return tuple((name, language) for name, language in found.items() if name and name != species.name)
+
+
+def _names(species: Species) -> Iterator[str]:
+    yield species.code
+    yield from (name for name, _ in other_names(species))
+
+
+def _outing(outing: Outing) -> tuple[str, ...]:
+    where = f", {outing.place.name}" if outing.place else ""
+    return _row(f"{day(outing.date)}{where}", outing.slug, "", outing.date.isoformat())
+
+
+def _pair_slug(slug: str, first: Species, second: Species) -> tuple[str, ...]:
+    return () if slug == f"{first.code}-{second.code}".lower() else (slug,)
+
+
+def _row(title: str, slug: str, *names: str) -> tuple[str, ...]:
+    plain = "-".join(_PLAIN.findall(title.replace("'", "").lower())) if title.isascii() else ""
+    row = [title, "" if slug == plain else slug, *names]
+    while not row[-1]:
+        row.pop()
+    return tuple(row)
+
+
+def finding_data(shelf: Shelf) -> Json:
+    """Give names, marks and places.
+
+    ``kinds`` are as in ``Kind``. ``terms`` have other wordings after the preferred word. ``marks`` has for each part
+    its word and, packed, for each term that is said of it: how far on in ``terms`` it stands, and the accounts.
+    ``places`` are a relation, a name, and the accounts.
+    """
+    guide = shelf.guide
+    found = _marks(shelf)
+    terms = {term: at for at, term in enumerate(sorted({term for said in found.values() for term in said}))}
+    others = _wordings(guide.words, terms)
+    marks = []
+    for part in guide.parts_in_order(found):
+        numbers: list[int] = []
+        before = 0
+        for term, accounts in sorted(found[part].items()):
+            numbers += (terms[term] - before, *_gaps(accounts))
+            before = terms[term]
+        marks.append([part, packed(numbers)])
+    return {
+        "signs": SIGNS,
+        "last": LAST,
+        "kinds": [[kind.heading, kind.before, kind.after, kind.rows] for kind in kinds(guide)],
+        "terms": [[term, *others.get(term, ())] for term in terms],
+        "marks": marks,
+        "places": [[said, name, packed(_gaps(accounts))] for (said, name), accounts in sorted(_places(guide).items())],
+    }
+
+
+def _wordings(words: Words, terms: Collection[str]) -> Mapping[str, Iterable[str]]:
+    """Give other wordings of terms, the author's own and those of terms that are taken for the same among them."""
+    found: defaultdict[str, dict[str, None]] = defaultdict(dict)
+    for wording, sense in (*words.own, *words.lists.wordings):
+        if sense.word in terms and wording != sense.word:
+            found[sense.word][wording] = None
+    for (aspect, word), term in words.lists.terms.items():
+        for (other_aspect, other), near in words.lists.terms.items() if word in terms and term.near else ():
+            if (aspect, word) != (other_aspect, other) and aspect is other_aspect and term.near & near.near:
+                found[word][other] = None
+    return found
+
+
+def _marks(shelf: Shelf) -> Mapping[str, Mapping[str, set[int]]]:
+    """Give for each part, and each term that some account says of it in some plumage, the accounts."""
+    found: dict[str, dict[str, set[int]]] = {}
+    numbers = {species.path: at for at, species in enumerate(shelf.guide.species)}
+    for bird in shelf.birds:
+        for part, term in {mark for described in bird.plumages for mark in _said(described.told)}:
+            found.setdefault(part, {}).setdefault(term, set()).add(numbers[bird.species.path])
+    return found
+
+
+def _said(told: Mapping[str, Mapping[Key, Told]]) -> Iterator[tuple[str, str]]:
+    for part, keys in told.items():
+        for each in keys.values():
+            yield from ((part, term) for term in affirmed(each.statement))
+
+
+def affirmed(statement: Statement) -> Iterator[str]:
+    """Give every term that a statement claims, however seldom; nothing that it denies."""
+    for claim in statement.claims:
+        for quality in () if claim.negative else claim.qualities:
+            if quality.word not in (PRESENT, ABSENT):
+                yield from (*quality.shades, quality.word)
+
+
+def _places(guide: Guide) -> Mapping[tuple[str, str], set[int]]:
+    """Give the accounts by where they are at home, and by where they were counted."""
+    found: defaultdict[tuple[str, str], set[int]] = defaultdict(set)
+    numbers = {account.path: at for at, account in enumerate(guide.accounts())}
+    for account in guide.accounts():
+        for habitat in account.fact(habitats):
+            found["in", habitat].add(numbers[account.path])
+    for outing in guide.outings:
+        for code in outing.fact(counted):
+            if outing.place and code in guide.by_code:
+                found["counted at", outing.place.name].add(numbers[guide.by_code[code].path])
+    return found
+
+
+def words_data(guide: Guide) -> Json:
+    """Give the words of all that accounts say.
+
+    ``words`` has each word by a capital that tells how many letters it shares with the one before (A for none),
+    and the rest; ``found`` is packed and has the accounts of each.
+    """
+    accounts = tuple(guide.accounts())
+    parts = {word for part in guide.parts for name in part.words for word in name.split()}
+    found: defaultdict[str, list[int]] = defaultdict(list)
+    for at, account in enumerate(accounts):
+        prose, phrases = account.fact(worded)
+        # Of phrases only what is not understood: the rest is found as a mark, part and term together.
+        left = (word for word in phrases if word not in parts and not guide.words.find(word))
+        for word in {*prose, *left, *_codes(account)}:
+            found[word].append(at)
+    kept = sorted(_worth_keeping(found, len(accounts)))
+    numbers = [number for word in kept for number in _gaps(found[word])]
+    return {"words": "".join(_front_coded(kept)), "found": packed(numbers)}
+
+
+def _codes(account: Account) -> Iterable[str]:
+    return sorted({code.lower() for code in account.fact(counted)} - {""}) if isinstance(account, Outing) else ()
+
+
+def _worth_keeping(found: Mapping[str, Sequence[int]], accounts: int) -> Iterator[str]:
+    """Give the words that there is room for, those of more accounts first: each sign then finds the most."""
+    few, share = _COMMON
+    room = max(_ALLOWED[0], _ALLOWED[1] * accounts)
+    for word in sorted(found, key=lambda word: (-len(found[word]), word)):
+        if accounts < few or len(found[word]) * share <= accounts:
+            room -= len(word) + 1 + len(packed(_gaps(found[word])))
+            if room < 0:
+                return
+            yield word
+
+
+def _front_coded(words: Sequence[str]) -> Iterator[str]:
+    for before, word in pairwise(("", *words)):
+        shared = next((at for at, (a, b) in enumerate(zip(before, word, strict=False)) if a != b), len(before))
+        shared = min(shared, len(word), 25)
+        yield chr(ord("A") + shared) + word[shared:]
+
+
+def _gaps(numbers: Iterable[int]) -> list[int]:
+    """Give how many numbers there are, the first, and how much each is larger than the one before, less one."""
+    listed = sorted(numbers)
+    return [len(listed), *(number - before - 1 for before, number in pairwise((-1, *listed)))]
+
+
+def packed(numbers: Iterable[int]) -> str:
+    """Write numbers as signs: each ends with one of the first ``LAST``, and what leads it is told by the others."""
+    found = []
+    for number in numbers:
+        rest, last = divmod(number, LAST)
+        signs = SIGNS[last]
+        while rest:
+            rest, digit = divmod(rest, len(SIGNS) - LAST)
+            signs = SIGNS[LAST + digit] + signs
+        found.append(signs)
+    return "".join(found)
