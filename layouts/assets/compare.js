@@ -96,7 +96,7 @@
       return { ...guide.bird(groups[i].dataset.code, place), species: groups[i].label };
     });
     const { parts, measures } = guide.compare(birds);
-    told.textContent = lacks + counted(parts);
+    told.replaceChildren(lacks, ...counted(parts));
     compared.replaceChildren(table("What separates them", "Part", parts, birds));
     if (measures.length) compared.append(table("Measures", "Measure", measures, birds));
     const page = readyPage(groups.map((each) => each.dataset.code));
@@ -105,8 +105,9 @@
 
   function counted(rows) {
     const numbers = marks.verdicts.map((verdict, i) => [rows.filter((row) => row.verdict === i).length, verdict]);
-    const found = numbers.filter(([number]) => number).map(([number, verdict]) => `${number} ${verdict}`);
-    return `${rows.length} ${rows.length === 1 ? "part" : "parts"}: ${found.join(", ")}.`;
+    const found = numbers.filter(([number]) => number)
+      .flatMap(([number, verdict], i) => [i ? ", " : "", `${number} `, explained(verdict)]);
+    return [`${rows.length} ${rows.length === 1 ? "part" : "parts"}: `, ...found, "."];
   }
 
   function readyPage(codes) {
@@ -180,14 +181,20 @@
 
   function verdictWord(verdict) {
     const word = marks.verdicts[verdict];
-    return make("span", { class: `v-${word.replaceAll(" ", "-")}` }, word);
+    return make("span", { class: `v-${word.replaceAll(" ", "-")}` }, explained(word));
+  }
+
+  // Every verdict leads to what it means.
+  function explained(word) {
+    const way = `${picking.dataset.root}method.html#verdict-${word.replaceAll(" ", "-")}`;
+    return make("a", { href: way, class: "verdict" }, word);
   }
 
   function valued(pair) {
     const shown = verdictWord(pair.verdict);
     if (!pair.value) return shown;
-    const where = "hand" in pair ? `; in the hand ${marks.verdicts[pair.hand]}` : ` by ${pair.name}`;
-    return make("span", {}, shown, " ", make("span", { class: "why" }, pair.value.toFixed(2) + where));
+    const where = "hand" in pair ? ["; in the hand ", explained(marks.verdicts[pair.hand])] : [` by ${pair.name}`];
+    return make("span", {}, shown, " ", make("span", { class: "why" }, pair.value.toFixed(2), ...where));
   }
 
   setUp();

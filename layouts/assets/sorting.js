@@ -4,6 +4,7 @@
 
 (() => {
   const sheet = guide.kept.get("sheet");
+  const sorting = document.getElementById("sorting");
   const told = document.getElementById("told");
   const clear = document.getElementById("clear");
   const lines = [...document.querySelectorAll(".sheet fieldset")];
@@ -39,7 +40,7 @@
     const marks = seen.map(({ key, state }) => {
       const found = plumage.told.get(key);
       const fit = found ? sheet.fits[key][state][found[0]] : "n";
-      return { fit, key, part: sheet.parts[sheet.keys[key]], phrase: found ? phrases[found[1]] : null };
+      return { fit, key, part: sheet.keys[key], phrase: found ? phrases[found[1]] : null };
     });
     const count = (fit) => marks.filter((each) => each.fit === fit).length;
     return { name: plumage.name, marks, contradicted: count("c"), fitting: count("f") };
@@ -76,7 +77,7 @@
     name.replaceChildren(seen.length && fit === "c" ? make("s", "", text) : text);
     found.replaceChildren();
     if (!seen.length) return;
-    found.append(make("span", "fit", WORDS[fit]));
+    found.append(make("span", "fit", way(WORDS[fit], "method.html#unsolved")));
     if (plumages.length) found.append(" ", make("span", "in", `as ${plumages.join(", ")}`));
     const shown = best.marks.filter((each) => each.fit === fit && each.phrase);
     const others = fit === "c" ? best.marks.filter((each) => each.fit === "f") : [];
@@ -84,9 +85,20 @@
     for (const each of said.values()) found.append(because(each, best.name));
   }
 
+  function named(part) {
+    const [word, address] = sheet.parts[part];
+    return address ? way(word, address) : word;
+  }
+
+  function way(text, address) {
+    const made = make("a", "", text);
+    made.href = sorting.dataset.root + address;
+    return made;
+  }
+
   // The phrase that says so.
   function because({ fit, part, phrase: [text, origin] }, plumage) {
-    const words = make("span", "because", `${fit === "c" ? "against" : "for"} it: ${part} `, make("q", "", text));
+    const words = make("span", "because", `${fit === "c" ? "against" : "for"} it: `, named(part), " ", make("q", "", text));
     if (origin !== plumage) words.append(" ", make("span", "origin", `from ${origin}`));
     return words;
   }
@@ -98,9 +110,9 @@
     if (at < 0) return;
     const codes = items.filter((_, i) => all[i].found.every((each) => each.marks[at].fit === "c"))
       .map((item) => item.querySelector(".code").textContent);
-    const way = make("a", "", "To the birds.");
-    way.href = "#birds";
-    effect.replaceChildren(codes.length ? `Speaks against ${codes.join(", ")}. ` : "Speaks against no bird. ", way);
+    const on = make("a", "", "To the birds.");
+    on.href = "#birds";
+    effect.replaceChildren(codes.length ? `Speaks against ${codes.join(", ")}. ` : "Speaks against no bird. ", on);
   }
 
   for (const line of lines) line.addEventListener("change", show);

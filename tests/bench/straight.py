@@ -34,6 +34,7 @@ from tertial.pages.written_marks import MarkSheet, Missing, SheetRow
 
 MENU = tuple(Link(text, f"{text}.html") for text in ("Species", "Codes", "Size", "Pairs", "Groups", "Any", "Parts"))
 YEAR = tuple((month, True) for month in "JFMAMJJASOND")
+WEAK = Link("weak", "method.html#verdict-weak")
 VERDICTS = tuple((Link(word, f"method.html#{word}"), "v-weak") for word in ("settled", "strong", "weak", "shared"))
 BAR = Bar(40.0, 400.0, 220.0, "14-18 cm")
 TICKS = tuple(Tick(40.0 + 100 * at, str(at)) for at in range(6))
@@ -110,13 +111,15 @@ def _pair(first: dict[str, Any], second: dict[str, Any]) -> PairView:
     for plumage in first["marks"]:
         left, right = (_of_plumage(front, plumage) for front in (first, second))
         rows = tuple(
-            MarkRow(Link(part, "parts.html#part"), "weak", "v-weak", _cell(left, part), _cell(right, part), part)
+            MarkRow(Link(part, "parts.html#part"), WEAK, "0.30", "v-weak", _cell(left, part), _cell(right, part), part)
             for part in sorted(left.keys() | right.keys())
         )
         shared = sorted(left.keys() & right.keys())
-        numbers = tuple(NumberRow(part, part, "colour", part, part, "0.80", "strong", "") for part in shared)
+        numbers = tuple(
+            NumberRow(part, Link(part, "x.html"), "colour", part, part, "0.30", WEAK, "") for part in shared
+        )
         tables.append(PlumageTable(plumage, plumage, (MarkGroup("near", rows),), "90", numbers))
-        glances.update((part, Glance(Link(part, "parts.html"), (("weak", "v-weak", "all"),) * 3)) for part in shared)
+        glances.update((part, Glance(Link(part, "parts.html"), (("weak", "v-weak", "x.html"),) * 3)) for part in shared)
     sides = tuple(
         Side(f["species"], Link(f["code"], "x.html"), "", (), (Link(f["code"]),), YEAR, f["when"])
         for f in (first, second)
@@ -126,15 +129,15 @@ def _pair(first: dict[str, Any], second: dict[str, Any]) -> PairView:
     return PairView(
         first=sides[0],
         second=sides[1],
-        shorts=tuple(Short(plumage, "the bill settles it", plumage, "v-weak") for plumage in first["marks"]),
-        headings=tuple(first["marks"]),
+        shorts=tuple(Short(plumage, (Link("the bill settles it"),), plumage, "v-weak") for plumage in first["marks"]),
+        headings=tuple(Link(plumage, f"#{plumage}") for plumage in first["marks"]),
         glance=tuple(glances.values()),
         tables=tuple(tables),
         sizes=tuple(
-            SizeRow(name, "cm", BAR, BAR, TICKS, "weak", "weak", False, "v-weak", "0.10", "90", "1.0", ("a", "a"))
+            SizeRow(Link(name), "cm", BAR, BAR, TICKS, WEAK, WEAK, False, "v-weak", "0.10", "90", "1.0", ("a", "a"))
             for name in first["size"]
         ),
-        facts=tuple(Fact(matter, words, words) for matter in ("met in", "where")),
+        facts=tuple(Fact(Link(matter), words, words) for matter in ("met in", "where")),
         wanted=(WantedView(code, part, "male", code, Said(words, "", ())),) * 6,
         verdicts=VERDICTS,
         plates=PlatesView(),
@@ -154,7 +157,7 @@ def _group(name: str, fronts: list[dict[str, Any]]) -> GroupView:
         rows = tuple(
             GroupRow(
                 Link(part, "parts.html"),
-                "parts 2 of 3 pairs",
+                Link("parts 2 of 3 pairs", "x.html"),
                 "v-weak",
                 tuple(_cell(each, part) for each in said),
                 tuple(((front["code"],), _cell(each, part)) for front, each in zip(fronts, said, strict=True)),

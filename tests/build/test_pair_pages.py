@@ -8,6 +8,7 @@ import pytest
 from selectolax.lexbor import LexborHTMLParser
 
 from tertial.build import build_guide
+from tertial.marks.verdicts import Verdict
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -78,7 +79,7 @@ def tables(page: LexborHTMLParser) -> Tables:
         (heading,) = section.css("h2")
         for row in section.css("tbody tr:not(.view-head)"):
             verdict = "".join(each.text() for each in row.css(".verdict"))
-            part = row.css("th")[0].text(separator=" ").replace(verdict, "").strip()
+            part = row.css("th > :not(.worth)")[0].text()
             first, second = (" ".join(cell.text().split()) for cell in row.css("td"))
             found.setdefault(heading.text(), {})[part] = (verdict, first, second)
     return found
@@ -129,9 +130,30 @@ def test_the_page_says_in_short_what_separates_them(page: LexborHTMLParser) -> N
     ]
 
 
-def test_every_verdict_leads_to_the_numbers_behind_it(page: LexborHTMLParser) -> None:
+def test_every_verdict_leads_to_what_it_means(page: LexborHTMLParser) -> None:
+    """Wherever a verdict stands on the page, it is a link to its definition on the page of method."""
+    verdicts = {verdict.value: f"../method.html#verdict-{verdict.replace(' ', '-')}" for verdict in Verdict}
+    found = [(link.text(), link.attributes["href"]) for link in page.css("main a") if link.text() in verdicts]
+    assert {word for word, _ in found} == verdicts.keys()
+    assert [(word, address) for word, address in found if address != verdicts[word]] == []
+    for link in page.css("main a, main .nothing"):
+        link.decompose()
+    left = page.css("main")[0].text().casefold()
+    assert [word for word in verdicts if word in left] == []
+
+
+def test_every_part_in_a_head_or_sentence_leads_to_its_plate(page: LexborHTMLParser) -> None:
+    """Parts in tables, among the numbers, in what is said in short and in what to look at lead to the page of parts."""
+    heads = page.css("section:has(> .weighed) tbody th, .glance tbody th, .numbers tbody th, .next li, .shorts li")
+    address = "../parts.html#part-"
+    linked = [any(str(link.attributes["href"]).startswith(address) for link in head.css("a")) for head in heads]
+    assert linked.count(False) == 1, "only the sentence that names no part"
+    assert len(linked) > 20
+
+
+def test_every_verdict_has_the_numbers_behind_it(page: LexborHTMLParser) -> None:
     """Each weighed row has its line among the numbers: the claims with their weights, and the separation."""
-    targets = [str(each.attributes["href"]) for each in page.css(".weighed a.verdict")]
+    targets = [str(each.attributes["href"]) for each in page.css(".weighed a.behind")]
     assert len(targets) == len(set(targets)) == 3
     rows = [page.css_first(f"tr{target}") for target in targets]
     assert all(row is not None for row in rows)

@@ -172,7 +172,7 @@ def listed_name(site: Site, code: str) -> str:
 def behaviour_rows(site: Site, behaviour: Behaviour | None) -> tuple[Row, ...]:
     """Make rows of what is noted of behaviour."""
     notes = behaviour.notes if behaviour else ()
-    return tuple(Row(Link(each.part.value), site.words(each.text.value)) for each in notes)
+    return tuple(Row(site.part(each.part.value), site.words(each.text.value)) for each in notes)
 
 
 def foraging(behaviour: Behaviour | None) -> tuple[str, ...]:

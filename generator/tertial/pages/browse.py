@@ -81,7 +81,7 @@ def browse_pages(site: Site, shelf: Shelf) -> Iterator[Page]:
     sheet = of_all(shelf, lambda: sheet_view(site, shelf, states()))
     yield Page(SORTING, "sorting.html", "Sorting out a bird", description, sheet)
     yield data_page(MARKS, "marks", of_all(shelf, shelf.marks))
-    yield data_page(SHEET, "sheet", of_all(shelf, lambda: sheet_data(shelf, states())))
+    yield data_page(SHEET, "sheet", of_all(shelf, lambda: sheet_data(site, shelf, states())))
     for at, species in enumerate(shelf.species):
         yield data_page(_data_path(species.slug), species.code, of_all(shelf, partial(_account, shelf, at)))
 

@@ -113,9 +113,10 @@ def sheet_view(site: Site, shelf: Shelf, states: States) -> SheetView:
     return SheetView(sections, birds)
 
 
-def sheet_data(shelf: Shelf, states: States) -> Json:
+def sheet_data(site: Site, shelf: Shelf, states: States) -> Json:
     """Give what the script of the sheet looks up.
 
+    ``parts`` are words with the addresses that explain them, ``keys`` the number of the part of each key.
     ``fits`` has for each key and state a letter for every statement: f fits, c contradicts, n not recorded.
     ``birds`` are accounts as on the page that compares any birds, with the plumages that a bird can be in.
     """
@@ -129,7 +130,7 @@ def sheet_data(shelf: Shelf, states: States) -> Json:
     }
     birds: list[Json] = [{"apart": bird.apart, "account": shelf.account(bird)} for bird in shelf.birds]
     parts: list[Json] = [shelf.parts[part] for part, _ in shelf.keys]
-    return {"parts": list(shelf.parts), "keys": parts, "fits": fits, "birds": birds}
+    return {"parts": [list(site.part(part)) for part in shelf.parts], "keys": parts, "fits": fits, "birds": birds}
 
 
 def _lines(shelf: Shelf, keys: list[Key], part: str, states: States) -> Iterator[Line]:

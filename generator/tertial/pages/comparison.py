@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from tertial.marks.plumages import ALL
 from tertial.marks.sentences import pair_sentences
 from tertial.marks.verdicts import Verdict
 from tertial.marks.wanted import wanted
@@ -20,7 +20,7 @@ from tertial.pages.marks import (
 )
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.plates import PlatesView, pair_plates
-from tertial.pages.plumage_tables import PlumageTable, everywhere, plumage_tables, table_id
+from tertial.pages.plumage_tables import PlumageTable, plumage_tables, table_id
 from tertial.pages.rows import plumage_heading
 from tertial.pages.site import PAIRS, Link, Page, Site, account_path, pair_path, said
 from tertial.pages.sizes import SizeRow, size_rows
@@ -54,7 +54,7 @@ class Side:
 class Fact(NamedTuple):
     """A matter on which both accounts say something that is not weighed."""
 
-    matter: str
+    matter: Link
     first: tuple[Link, ...]
     second: tuple[Link, ...]
 
@@ -64,8 +64,8 @@ class Short(NamedTuple):
 
     who: str
     """The birds it is true of."""
-    text: str
-    """What separates them."""
+    text: tuple[Link, ...]
+    """What separates them, parts with the way to their page."""
     table: str
     """Id of the first table it speaks of."""
     style: str
@@ -76,7 +76,8 @@ class Glance(NamedTuple):
 
     part: Link
     cells: tuple[tuple[str, str, str], ...]
-    """For each plumage the verdict, its class, and the id of the table; all '' where neither account has the part."""
+    """For each plumage the verdict, its class, and the address of what it means; all '' where neither account has
+    the part."""
 
 
 class WantedView(NamedTuple):
@@ -111,8 +112,8 @@ class PairView:
     first: Side
     second: Side
     shorts: tuple[Short, ...]
-    headings: tuple[str, ...]
-    """The plumages that are compared."""
+    headings: tuple[Link, ...]
+    """The plumages that are compared, each with the way to its table, if it has one."""
     glance: tuple[Glance, ...]
     tables: tuple[PlumageTable, ...]
     sizes: tuple[SizeRow, ...]
@@ -170,11 +171,11 @@ def _pair_view(site: Site, pair: Pair) -> PairView:
     return PairView(
         _side(site, first, second),
         _side(site, second, first),
-        _shorts(comparisons),
-        tuple(plumage_heading(each.first.text) for each in comparisons),
-        tuple(_glance(site, comparisons, everywhere(first, second))),
+        _shorts(site, comparisons),
+        tuple(_heading(each, {table.id for table in tables}) for each in comparisons),
+        tuple(_glance(site, comparisons)),
         tables,
-        tuple(_sizes(comparisons)),
+        tuple(_sizes(site, comparisons)),
         tuple(_facts(site, first, second)),
         tuple(_wanted(site, comparisons, first, second)),
         tuple((method_of(verdict), verdict_style(verdict)) for verdict in Verdict),
@@ -196,15 +197,34 @@ def _side(site: Site, species: Species, other: Species) -> Side:
     )
 
 
-def _shorts(comparisons: Sequence[Comparison]) -> tuple[Short, ...]:
+def _heading(comparison: Comparison, tables: Collection[str]) -> Link:
+    name = table_id(comparison)
+    return Link(plumage_heading(comparison.first.text), f"#{name}" if name in tables else "")
+
+
+def _shorts(site: Site, comparisons: Sequence[Comparison]) -> tuple[Short, ...]:
     found = []
     for each in pair_sentences(comparisons):
         who, _, text = each.text.partition(": ")
-        found.append(Short(who, text, each.plumages[0].text.replace(" ", "-"), verdict_style(each.verdict)))
+        words = tuple(_with_parts(site, text, each.marks))
+        found.append(Short(who, words, each.plumages[0].text.replace(" ", "-"), verdict_style(each.verdict)))
     return tuple(found)
 
 
-def _glance(site: Site, comparisons: Sequence[Comparison], general: Collection[str]) -> Iterator[Glance]:
+def _with_parts(site: Site, text: str, marks: Sequence[str]) -> Iterator[Link]:
+    """Part a sentence at the parts that it names, in their order, each in either number."""
+    end = 0
+    for word in marks:
+        part = site.guide.parts.find(word)
+        forms = sorted({word, part.plural or word} if part else {word}, key=len, reverse=True)
+        found = re.compile(rf"\b(?:{'|'.join(map(re.escape, forms))})\b").search(text, end)
+        if found:
+            yield from (Link(text[end : found.start()]), Link(found.group(), site.part(word).address))
+            end = found.end()
+    yield Link(text[end:])
+
+
+def _glance(site: Site, comparisons: Sequence[Comparison]) -> Iterator[Glance]:
     """Give every part through all plumages, the most telling first; what is missing throughout is left out."""
     rows = [{row.word: row for row in comparison.parts} for comparison in comparisons]
     best = {
@@ -216,28 +236,26 @@ def _glance(site: Site, comparisons: Sequence[Comparison], general: Collection[s
         if all(row is None or row.verdict is Verdict.NOT_RECORDED for row in found):
             continue
         cells = (
-            (row.verdict.value, verdict_style(row.verdict), ALL.text if word in general else table_id(comparison))
-            if row
-            else ("", "", "")
-            for row, comparison in zip(found, comparisons, strict=True)
+            (row.verdict.value, verdict_style(row.verdict), method_of(row.verdict).address) if row else ("", "", "")
+            for row in found
         )
         yield Glance(site.part(word), tuple(cells))
 
 
-def _sizes(comparisons: Sequence[Comparison]) -> Iterator[SizeRow]:
+def _sizes(site: Site, comparisons: Sequence[Comparison]) -> Iterator[SizeRow]:
     """Give measures once, from the first plumage that has both."""
     seen: set[str] = set()
     for comparison in comparisons:
-        for row in size_rows(comparison):
-            if row.name not in seen:
-                seen.add(row.name)
+        for row in size_rows(site, comparison):
+            if row.name.text not in seen:
+                seen.add(row.name.text)
                 yield row
 
 
 def _facts(site: Site, first: Species, second: Species) -> Iterator[Fact]:
     both = (first, second)
     yield from (
-        Fact(matter, *sides)
+        Fact(Link(matter), *sides)
         for matter, sides in (
             ("met in", [site.words(each.entry.when.value.text if each.entry.when else "") for each in both]),
             ("where", [site.words(", ".join(place.value for place in each.entry.where)) for each in both]),
@@ -246,7 +264,7 @@ def _facts(site: Site, first: Species, second: Species) -> Iterator[Fact]:
         )
         if any(any(link.text for link in side) for side in sides)
     )
-    notes = [{row.part.text: row.said for row in behaviour_rows(site, each.entry.behaviour)} for each in both]
+    notes = [{row.part: row.said for row in behaviour_rows(site, each.entry.behaviour)} for each in both]
     for matter in dict.fromkeys((*notes[0], *notes[1])):
         yield Fact(matter, notes[0].get(matter, ()), notes[1].get(matter, ()))
 

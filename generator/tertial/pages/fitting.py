@@ -53,7 +53,7 @@ class FittingView:
     not_recorded: tuple[FitMark, ...]
     """Respects of which the account says nothing, or not enough."""
 
-    others: tuple[tuple[str, tuple[str, ...]], ...]
+    others: tuple[tuple[str, tuple[Link, ...]], ...]
     """The other plumages, the better fitting first, each with the parts that contradict."""
 
 
@@ -71,7 +71,7 @@ def fitting_view(site: Site, seen: Iterable[Phrase], code: str) -> FittingView |
         tuple(_marks(site, (row for row in rows if row.fit is Fit.CONTRADICTS), best)),
         tuple(_marks(site, (row for row in rows if row.fit is Fit.FITS), best)),
         tuple(_marks(site, (row for row in rows if row.fit is Fit.NOT_RECORDED), best)),
-        tuple((birds_of(each.plumage), _contradicting(each)) for each in others),
+        tuple((birds_of(each.plumage), _contradicting(site, each)) for each in others),
     )
 
 
@@ -95,5 +95,6 @@ def _marks(site: Site, rows: Iterable[FitRow], found: Fitting) -> Iterator[FitMa
         yield FitMark(site.part(part), "; ".join(respects), seen, said, origin)
 
 
-def _contradicting(found: Fitting) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(row.word for row in found.rows if row.fit is Fit.CONTRADICTS))
+def _contradicting(site: Site, found: Fitting) -> tuple[Link, ...]:
+    words = dict.fromkeys(row.word for row in found.rows if row.fit is Fit.CONTRADICTS)
+    return tuple(site.part(word) for word in words)

@@ -10,9 +10,9 @@ from tertial.marks.compare import part_row
 from tertial.marks.plumages import ALL
 from tertial.marks.verdicts import Verdict
 from tertial.pages.facts import sketch_view
-from tertial.pages.marks import Said, said_phrases, verdict_style
+from tertial.pages.marks import Said, method_of, said_phrases, verdict_style
 from tertial.pages.rows import plumage_heading
-from tertial.pages.site import Link, Site, account_path
+from tertial.pages.site import METHOD, Link, Site, account_path
 from tertial.side_by_side import described
 
 if TYPE_CHECKING:
@@ -36,8 +36,8 @@ class GroupRow(NamedTuple):
     """One part of every bird."""
 
     part: Link
-    parted: str
-    """How many pairs it parts, in words."""
+    parted: Link
+    """How many pairs it parts, in words, and the way to what that means."""
     style: str
     cells: tuple[tuple[Said, ...], ...]
     """For each bird its phrases."""
@@ -114,12 +114,13 @@ def _agreed(
     return tuple((tuple(codes), cell) for cell, codes in ordered)
 
 
-def _parted(settled: int, count: int, found: Sequence[PartRow]) -> str:
+def _parted(settled: int, count: int, found: Sequence[PartRow]) -> Link:
     if count == 1:
-        return found[0].verdict.value
-    if settled:
-        return "parts all" if settled == count else f"parts {settled} of {count} pairs"
-    return "helps" if any(row.verdict is Verdict.HELPFUL for row in found) else "parts none"
+        return method_of(found[0].verdict)
+    if not settled and any(row.verdict is Verdict.HELPFUL for row in found):
+        return method_of(Verdict.HELPFUL)._replace(text="helps")
+    some = "parts all" if settled == count else f"parts {settled} of {count} pairs"
+    return Link(some if settled else "parts none", f"{METHOD}#verdicts")
 
 
 def _style(settled: int, count: int, found: Sequence[PartRow]) -> str:

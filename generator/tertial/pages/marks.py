@@ -43,7 +43,10 @@ class MarkRow(NamedTuple):
     """One part of both birds, with what it is worth."""
 
     part: Link
-    verdict: str
+    verdict: Link
+    """The verdict, and the way to what it means."""
+    value: str
+    """The separation with two decimals."""
     style: str
     """Class of the verdict."""
     first: tuple[Said, ...]
@@ -64,14 +67,14 @@ class NumberRow(NamedTuple):
     """The numbers behind one row: every aspect with its claims."""
 
     id: str
-    part: str
+    part: Link
     aspect: str
     first: str
     """Claims with their weights."""
     second: str
     separation: str
     """Two decimals, or ''."""
-    verdict: str
+    verdict: Link
     remark: str
     """What has to be known beside the number."""
 
@@ -140,7 +143,8 @@ def _rows(site: Site, comparison: Comparison, rows: Iterable[PartRow], prefix: s
     return tuple(
         MarkRow(
             site.part(row.word),
-            row.verdict.value,
+            method_of(row.verdict),
+            f"{row.value:.2f}",
             verdict_style(row.verdict),
             said_phrases(site, row.first, comparison.first),
             said_phrases(site, row.second, comparison.second),
@@ -150,29 +154,29 @@ def _rows(site: Site, comparison: Comparison, rows: Iterable[PartRow], prefix: s
     )
 
 
-def number_rows(comparison: Comparison, prefix: str) -> Iterator[NumberRow]:
+def number_rows(site: Site, comparison: Comparison, prefix: str) -> Iterator[NumberRow]:
     """Give the numbers behind the rows of a comparison, the first of each part with its id."""
     for row in comparison.parts:
         name = f"{prefix}-{_slug(row.word)}"
         for aspect in row.aspects:
             if aspect.separated is not None:
-                yield _number_row(row, aspect, name)
+                yield _number_row(site.part(row.word), aspect, name)
                 name = ""
 
 
-def _number_row(row: PartRow, aspect: AspectRow, name: str) -> NumberRow:
+def _number_row(part: Link, aspect: AspectRow, name: str) -> NumberRow:
     found, key = aspect.separated, aspect.key
     where = f", {key.where}" if key.where else ""
     facet = f" ({key.facet})" if key.facet and key.facet != key.aspect.value else ""
     remark = "an index: near words, steps or sets of words had a say" if found and found.index else ""
     return NumberRow(
         name,
-        row.word,
+        part,
         f"{key.aspect.value}{facet}{where}",
         claims_in_words(aspect.first.statement) if aspect.first else "",
         claims_in_words(aspect.second.statement) if aspect.second else "",
         f"{found.value:.2f}" if found else "",
-        aspect.verdict.value,
+        method_of(aspect.verdict),
         remark,
     )
 

@@ -76,5 +76,5 @@ def _table(site: Site, comparison: Comparison, parts: Collection[str]) -> Plumag
         name,
         mark_groups(site, kept, f"n-{name}"),
         f"{100 * comparison.chance:.0f}" if comparison.value else "",
-        tuple(number_rows(kept, f"n-{name}")),
+        tuple(number_rows(site, kept, f"n-{name}")),
     )

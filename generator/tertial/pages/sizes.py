@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.verdicts import Verdict
-from tertial.pages.marks import verdict_style
+from tertial.pages.marks import method_of, verdict_style
 from tertial.side_by_side import unit_of
 
 if TYPE_CHECKING:
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from tertial.marks.compare import Comparison, MeasureRow
     from tertial.marks.measures import Measured, MeasureSeparation
+    from tertial.pages.site import Link, Site
 
 WIDTH: Final = 600
 """Width of the drawing in its own units."""
@@ -47,15 +48,16 @@ class Tick(NamedTuple):
 class SizeRow(NamedTuple):
     """One measure of both birds."""
 
-    name: str
+    name: Link
+    """The measure, with the way to the part that it is of."""
     unit: str
     first: Bar | None
     second: Bar | None
     ticks: tuple[Tick, ...]
-    hand: str
-    """Verdict in the hand, or ''."""
-    field: str
-    """Verdict in the field, or ''."""
+    hand: Link | None
+    """Verdict in the hand, and the way to what it means; None where it is not weighed."""
+    field: Link | None
+    """Verdict in the field likewise."""
     beside: bool
     """Whether it helps in the field, which no size does but beside a bird that is known."""
     style: str
@@ -67,16 +69,16 @@ class SizeRow(NamedTuple):
     """Where the spread of each comes from."""
 
 
-def size_rows(comparison: Comparison) -> Iterator[SizeRow]:
+def size_rows(site: Site, comparison: Comparison) -> Iterator[SizeRow]:
     """Give the measures that both birds have, the most telling first."""
     for row in comparison.measures:
         if row.first is not None and row.second is not None:
-            drawn = _drawn(row)
+            drawn = _drawn(row, site.part(row.word))
             if drawn is not None:
                 yield drawn
 
 
-def _drawn(row: MeasureRow) -> SizeRow | None:
+def _drawn(row: MeasureRow, name: Link) -> SizeRow | None:
     sides = [_limits(side[0]) for side in (row.first, row.second) if side is not None]
     known = [side for side in sides if side is not None]
     if not known or row.first is None or row.second is None:
@@ -97,13 +99,13 @@ def _drawn(row: MeasureRow) -> SizeRow | None:
 
     found: MeasureSeparation | None = row.separated
     return SizeRow(
-        row.word,
+        name,
         unit_of(row.word),
         bar(row.first[0]),
         bar(row.second[0]),
         tuple(Tick(at(value), f"{value:g}") for value in ticks),
-        found.hand.value if found else "",
-        found.field.value if found else "",
+        method_of(found.hand) if found else None,
+        method_of(found.field) if found else None,
         found is not None and found.field.rank <= Verdict.HELPFUL.rank,
         verdict_style(row.verdict),
         f"{found.value:.2f}" if found else "",
