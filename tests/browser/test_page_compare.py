@@ -197,7 +197,10 @@ def test_every_file_of_data_is_asked_for_by_a_page(site: Path, open_page: Callab
     page = open_page("compare.html")
     asked = page.evaluate("[...document.querySelectorAll('#bird-1 optgroup')].map(each => each.dataset.data)")
     files = {path.relative_to(site).as_posix() for path in (site / "data").rglob("*") if path.is_file()}
-    assert files == {*asked, "data/marks.js", "data/sorting.js"}
+    found = (
+        open_page("find.html").locator("script[src*=data]").evaluate_all("all => all.map(a => a.getAttribute('src'))")
+    )
+    assert files == {*asked, *found, "data/marks.js", "data/sorting.js"}
     assert all(json.loads(_value(site / file)) for file in files)
 
 

@@ -79,7 +79,7 @@ def tables(page: LexborHTMLParser) -> Tables:
         (heading,) = section.css("h2")
         for row in section.css("tbody tr:not(.view-head)"):
             verdict = "".join(each.text() for each in row.css(".verdict"))
-            part = row.css("th > :not(.worth)")[0].text()
+            part = row.css("th > :not(.weight)")[0].text()
             first, second = (" ".join(cell.text().split()) for cell in row.css("td"))
             found.setdefault(heading.text(), {})[part] = (verdict, first, second)
     return found
