@@ -35,6 +35,7 @@ from tertial.pages.written_marks import MarkSheet, Missing, SheetRow
 MENU = tuple(Link(text, f"{text}.html") for text in ("Species", "Codes", "Size", "Pairs", "Groups", "Any", "Parts"))
 YEAR = tuple((month, True) for month in "JFMAMJJASOND")
 WEAK = Link("weak", "method.html#verdict-weak")
+PARTED = Link("parts 2 of 3 pairs", "method.html#verdicts")
 VERDICTS = tuple((Link(word, f"method.html#{word}"), "v-weak") for word in ("settled", "strong", "weak", "shared"))
 BAR = Bar(40.0, 400.0, 220.0, "14-18 cm")
 TICKS = tuple(Tick(40.0 + 100 * at, str(at)) for at in range(6))
