@@ -213,11 +213,11 @@ def rendered(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     ("edit", "pages"),
     [
         ("nothing", set()),
-        ("a phrase", {"species/hairy-woodpecker.html", "pairs/dowo-hawo.html", *GREY, *SHARED}),
-        ("a part more", {"species/hairy-woodpecker.html", "pairs/dowo-hawo.html", "parts.html", *GREY, *SHARED}),
-        ("the remark on the other", {"species/downy-woodpecker.html", "pairs/dowo-hawo.html", "pairs/index.html"}),
+        ("a phrase", {"species/hairy-woodpecker.html", "species/downy-woodpecker.html", "pairs/dowo-hawo.html", *GREY, *SHARED}),
+        ("a part more", {"species/hairy-woodpecker.html", "species/downy-woodpecker.html", "pairs/dowo-hawo.html", "parts.html", *GREY, *SHARED}),
+        ("the remark on the other", {"species/downy-woodpecker.html", "species/hairy-woodpecker.html", "pairs/dowo-hawo.html", "pairs/index.html"}),
         ("a flock's text", {"flocks/roving-band.html", "flocks/index.html"}),
-        ("a code in the text", {"species/american-robin.html", "pairs/amro-howr.html", *GREY}),
+        ("a code in the text", {"species/american-robin.html", "species/house-wren.html", "pairs/amro-howr.html", *GREY}),
         ("counts", {"outings/2026-05-02.html", "outings/index.html", "places/weir.html"}),
     ],
 )

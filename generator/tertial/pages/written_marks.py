@@ -9,7 +9,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.plumages import ALL, read_plumage
-from tertial.pages.facts import recorded_parts
 from tertial.pages.rows import Block, Row, phrase_rows, plumage_heading
 from tertial.text.slugs import slug_of
 
@@ -127,13 +126,18 @@ def _order(site: Site, found: Mapping[str, object]) -> Callable[[str], tuple[int
     return key
 
 
+def _recorded(species: Species) -> Mapping[str, None]:
+    return dict.fromkeys(word for phrases in species.records.values() for word in phrases)
+
+
 def missing(site: Site, species: Species) -> Missing:
     """Give what an account does not say yet: beside its look-alikes, and of what was looked at in vain."""
-    has = set(species.fact(recorded_parts))
+    # Entries are asked, not facts: a part more then costs the pages of its look-alikes, and not of every bird.
+    has = _recorded(species)
     beside: dict[str, list[Link]] = {}
     for each in species.entry.similar:
         other = site.guide.by_code.get(each.code.value)
-        for word in other.fact(recorded_parts) if other else ():
+        for word in _recorded(other) if other else ():
             if word not in has and site.guide.parts.find(word):
                 beside.setdefault(word, []).append(site.code(each.code.value))
     unsettled = tuple(
