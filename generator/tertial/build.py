@@ -17,6 +17,7 @@ from tertial.pages.accounts import species_pages
 from tertial.pages.assets import all_assets
 from tertial.pages.browse import browse_pages
 from tertial.pages.browse_shelf import Shelf
+from tertial.pages.cards import card_pages
 from tertial.pages.comparison import pair_pages
 from tertial.pages.finding import finding_pages
 from tertial.pages.flocks import flock_pages
@@ -140,6 +141,7 @@ def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
         ladder_pages(site),
         species_pages(site),
         pair_pages(site),
+        card_pages(site),
         group_pages(site),
         browse_pages(site, shelf),
         flock_pages(site),

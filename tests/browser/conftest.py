@@ -54,6 +54,8 @@ KINDS = {
     "species": "species/unbelievablydisproportionatelylongbilled-streamsidestonehopper.html",
     "pair": "pairs/nrws-unst.html",
     "pairs": "pairs/index.html",
+    "card": "cards/nrws-unst.html",
+    "cards": "cards/index.html",
     "group": "groups/reservoir-waders.html",
     "groups": "groups/index.html",
     "compare": "compare.html",

@@ -37,7 +37,7 @@ def test_every_page_lies_where_a_kind_of_page_does(pages: tuple[str, ...]) -> No
         "ladder.html",
     }
     folders = {PurePosixPath(page).parent.as_posix() for page in pages if page not in alone}
-    assert folders == {"species", "pairs", "flocks", "outings", "places", "unsolved", "questions", "groups"}
+    assert folders == {"species", "pairs", "cards", "flocks", "outings", "places", "unsolved", "questions", "groups"}
 
 
 def test_the_hard_words_are_on_the_pages_that_stand_for_accounts(site: Path, pages: tuple[str, ...]) -> None:

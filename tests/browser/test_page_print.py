@@ -14,8 +14,13 @@ if TYPE_CHECKING:
 
 # ISO 216: A4 is 210 by 297 millimetres; 72 points to the inch of 25.4 millimetres.
 A4 = (210 / 25.4 * 72, 297 / 25.4 * 72)
-# What the sheet leaves between margins of 16 millimetres, at 96 pixels to the inch.
+A6 = (105 / 25.4 * 72, 148 / 25.4 * 72)
+SIZES = {"card": A6}
+"""Kinds of page that are printed on other paper than A4."""
+
+# What the sheet leaves between margins of 16 millimetres, or without margins, at 96 pixels to the inch.
 BETWEEN_MARGINS = int((210 - 2 * 16) / 25.4 * 96)
+WITHOUT_MARGINS = {"card": int(105 / 25.4 * 96) + 1, "cards": int(210 / 25.4 * 96) + 1}
 
 # A window of a plate shows a part of its picture: that the rest is cut off is what it is for.
 TOO_WIDE = """() => [...document.querySelectorAll('body *:not(.pointers, svg *)')]
@@ -25,24 +30,24 @@ TOO_WIDE = """() => [...document.querySelectorAll('body *:not(.pointers, svg *)'
 FOR_SCREENS_ONLY = "a.skip, header.running nav, nav.neighbours, footer a"
 
 
-def test_a_page_becomes_sheets_of_a4(path: str, open_page: Callable[..., Page]) -> None:
-    """Printing gives at least one sheet, and all sheets have the size of A4."""
+def test_a_page_becomes_sheets_of_a4(kind: str, path: str, open_page: Callable[..., Page]) -> None:
+    """Printing gives at least one sheet, and all sheets have the size of A4, or A6 for a card."""
     data = open_page(path, media="print").pdf(format="A4", prefer_css_page_size=True, tagged=True)
     sheets = re.findall(rb"/Type\s*/Page\b", data)
     sizes = {tuple(float(part) for part in box.split()) for box in re.findall(rb"/MediaBox\s*\[([^\]]*)\]", data)}
     assert len(sheets) >= 1
     assert sizes
     for left, bottom, right, top in sizes:
-        assert (right - left, top - bottom) == pytest.approx(A4, abs=1.5)
+        assert (right - left, top - bottom) == pytest.approx(SIZES.get(kind, A4), abs=1.5)
 
 
-def test_paper_shows_the_text_and_no_ways_to_click(framed: str, open_page: Callable[..., Page]) -> None:
+def test_paper_shows_the_text_and_no_ways_to_click(kind: str, framed: str, open_page: Callable[..., Page]) -> None:
     """On paper the menu and other ways are gone, the heading is there, and nothing is cut off at the edge."""
-    page = open_page(framed, width=BETWEEN_MARGINS, media="print")
+    page = open_page(framed, width=WITHOUT_MARGINS.get(kind, BETWEEN_MARGINS), media="print")
     ways = page.locator(FOR_SCREENS_ONLY)
     assert ways.count() > 0
     assert [each.inner_text() for each in ways.all() if each.is_visible()] == []
-    assert page.locator("h1").is_visible()
+    assert page.locator(".field-card" if kind in WITHOUT_MARGINS else "h1").first.is_visible()
     assert page.evaluate(TOO_WIDE) == []
 
 

@@ -31,6 +31,10 @@ LONG_AGO = (1_700_000_000, 1_700_000_000)
 GREY = ("unsolved/grey-bird.html", "questions/grey-bird.html")
 """Where an unsolved bird is held against the accounts that it could belong to."""
 
+BOTH = ("pairs/dowo-hawo.html", "cards/dowo-hawo.html", "cards/index.html")
+LAWN = ("pairs/amro-howr.html", "cards/amro-howr.html", "cards/index.html")
+"""Where two look-alikes are held against each other."""
+
 SHARED = (
     "compare.html",
     "sorting.html",
@@ -213,11 +217,11 @@ def rendered(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     ("edit", "pages"),
     [
         ("nothing", set()),
-        ("a phrase", {"species/hairy-woodpecker.html", "species/downy-woodpecker.html", "pairs/dowo-hawo.html", *GREY, *SHARED}),
-        ("a part more", {"species/hairy-woodpecker.html", "species/downy-woodpecker.html", "pairs/dowo-hawo.html", "parts.html", *GREY, *SHARED}),
-        ("the remark on the other", {"species/downy-woodpecker.html", "species/hairy-woodpecker.html", "pairs/dowo-hawo.html", "pairs/index.html"}),
+        ("a phrase", {*ACCOUNTS, *BOTH, *GREY, *SHARED}),
+        ("a part more", {*ACCOUNTS, *BOTH, "parts.html", *GREY, *SHARED}),
+        ("the remark on the other", {*ACCOUNTS, *BOTH, "pairs/index.html"}),
         ("a flock's text", {"flocks/roving-band.html", "flocks/index.html"}),
-        ("a code in the text", {"species/american-robin.html", "species/house-wren.html", "pairs/amro-howr.html", *GREY}),
+        ("a code in the text", {"species/american-robin.html", "species/house-wren.html", *LAWN, *GREY}),
         ("counts", {"outings/2026-05-02.html", "outings/index.html", "places/weir.html"}),
     ],
 )

@@ -188,7 +188,7 @@ def test_two_lengths_are_drawn_on_one_axis(make_guide: Callable[[Mapping[str, st
     assert bars[1][0] == pytest.approx(sum(bars[0]), abs=0.2)
     (words,) = (" ".join(each.text().split()) for each in page.css(".in-words"))
     assert "In the field helpful, and only beside a known bird; in the hand diagnostic" in words
-    assert "overlap by 4 in 100, their means differ by a factor of 1.38" in words
+    assert "overlap by 4 in 100, and one mean is 1.38 times the other" in words
     assert "range, divided by four: approximate" in words
 
 

@@ -134,13 +134,13 @@ def pair_sentences(comparisons: Sequence[Comparison]) -> tuple[PlumageSentence, 
     for clause, alike in clauses.items():
         plumages = tuple(each.plumages[0] for each in alike)
         everyone = len(plumages) == len(comparisons) > 1
-        who = "All plumages" if everyone else _capital(_listed([_birds_among(each, comparisons) for each in plumages]))
+        who = "All plumages" if everyone else _capital(_listed([birds_among(each, comparisons) for each in plumages]))
         if not (everyone and general and not alike[0].marks):
             found.append(PlumageSentence(plumages, alike[0].verdict, alike[0].marks, f"{who}: {clause}"))
     return tuple(found)
 
 
-def _birds_among(plumage: Plumage, comparisons: Sequence[Comparison]) -> str:
+def birds_among(plumage: Plumage, comparisons: Sequence[Comparison]) -> str:
     """Name the birds of a plumage beside others: what is written for all then stands for the rest."""
     return "other birds" if plumage == ALL and len(comparisons) > 1 else birds_of(plumage)
 

@@ -22,7 +22,7 @@ from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.plates import PlatesView, pair_plates
 from tertial.pages.plumage_tables import PlumageTable, plumage_tables, table_id
 from tertial.pages.rows import plumage_heading
-from tertial.pages.site import PAIRS, Link, Page, Site, account_path, pair_path, said
+from tertial.pages.site import PAIRS, Link, Page, Site, account_path, card_path, pair_path, said
 from tertial.pages.sizes import SizeRow, size_rows
 from tertial.side_by_side import compare_plumages
 
@@ -69,6 +69,11 @@ class Short(NamedTuple):
     table: str
     """Id of the first table it speaks of."""
     style: str
+
+    @property
+    def plain(self) -> str:
+        """The sentence where nothing can be followed: on a card, in print."""
+        return "".join(link.text for link in self.text)
 
 
 class Glance(NamedTuple):
@@ -123,6 +128,8 @@ class PairView:
     """Every verdict with its explanation and class, for the legend."""
     plates: PlatesView
     """Both at one scale, and their heads at one length."""
+    card: str
+    """Address of the card to take along."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,15 +178,16 @@ def _pair_view(site: Site, pair: Pair) -> PairView:
     return PairView(
         _side(site, first, second),
         _side(site, second, first),
-        _shorts(site, comparisons),
+        shorts(site, comparisons),
         tuple(_heading(each, {table.id for table in tables}) for each in comparisons),
         tuple(_glance(site, comparisons)),
         tables,
-        tuple(_sizes(site, comparisons)),
+        tuple(first_sizes(site, comparisons)),
         tuple(_facts(site, first, second)),
         tuple(_wanted(site, comparisons, first, second)),
         tuple((method_of(verdict), verdict_style(verdict)) for verdict in Verdict),
         pair_plates(site, first, second),
+        card_path(pair),
     )
 
 
@@ -202,7 +210,8 @@ def _heading(comparison: Comparison, tables: Collection[str]) -> Link:
     return Link(plumage_heading(comparison.first.text), f"#{name}" if name in tables else "")
 
 
-def _shorts(site: Site, comparisons: Sequence[Comparison]) -> tuple[Short, ...]:
+def shorts(site: Site, comparisons: Sequence[Comparison]) -> tuple[Short, ...]:
+    """Say what separates two birds, plumage by plumage."""
     found = []
     for each in pair_sentences(comparisons):
         who, _, text = each.text.partition(": ")
@@ -242,7 +251,7 @@ def _glance(site: Site, comparisons: Sequence[Comparison]) -> Iterator[Glance]:
         yield Glance(site.part(word), tuple(cells))
 
 
-def _sizes(site: Site, comparisons: Sequence[Comparison]) -> Iterator[SizeRow]:
+def first_sizes(site: Site, comparisons: Sequence[Comparison]) -> Iterator[SizeRow]:
     """Give measures once, from the first plumage that has both."""
     seen: set[str] = set()
     for comparison in comparisons:

@@ -102,6 +102,18 @@ def pair_plates(site: Site, first: Species, second: Species) -> PlatesView:
     return PlatesView(_plate(site, groups), heads_of(site, heads))
 
 
+def card_plate(site: Site, first: Species, second: Species) -> PlateView | None:
+    """Give one drawing of each of two look-alikes: at one scale where two of a plumage have one, else beside
+    each other; None where either has no drawing.
+    """
+    groups = _same_plumage([*shown_sketches(site, first)], [*shown_sketches(site, second)])
+    plates = (_plate(site, [group]) for group in groups)
+    scaled = next((plate for plate in plates if plate is not None and len(plate.birds) > 1), None)
+    if scaled is not None or not groups:
+        return scaled
+    return PlateView(None, (), tuple(_beside(each) for each in groups[0]), (), "")
+
+
 def birds_plates(site: Site, birds: Sequence[Species]) -> PlatesView:
     """Gather what a page of a group or flock shows: the first sketch of each bird."""
     drawn_birds = [bird for bird in birds if bird.fact(drawn)]

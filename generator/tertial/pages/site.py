@@ -25,6 +25,7 @@ NEWS = "news.html"
 LIST_ORDER = "species/index.html"
 BY_CODE = "codes.html"
 PAIRS = "pairs/index.html"
+CARDS = "cards/index.html"
 GROUPS = "groups/index.html"
 COMPARE = "compare.html"
 SORTING = "sorting.html"
@@ -242,6 +243,11 @@ def part_id(word: str) -> str:
 def pair_path(pair: Pair) -> str:
     """Address of the page that sets two look-alikes side by side."""
     return f"pairs/{pair.slug}.html"
+
+
+def card_path(pair: Pair) -> str:
+    """Address of the card of two look-alikes."""
+    return f"cards/{pair.slug}.html"
 
 
 _FOLDERS: Final = {Species: "species", Flock: "flocks", Outing: "outings", Place: "places", Unsolved: "unsolved"}

@@ -1,0 +1,90 @@
+"""Field cards: what is chosen for them, and how that is measured."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from selectolax.lexbor import LexborHTMLParser
+
+from tertial.build import build_guide
+from tertial.pages.card_room import lines, taken
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+    from pathlib import Path
+
+LINE = 12.0
+"""A line of about twenty letters, in sizes of the letters."""
+
+HAIRY = """---
+species: Hairy Woodpecker
+marks:
+  all: |
+    bill: always as long as head
+    outer tail feathers: white
+{more}
+  male: |
+    nape: black, no red
+similar: [DOWO]
+---
+"""
+DOWNY = """---
+species: Downy Woodpecker
+marks:
+  all: |
+    bill: always half as long as head
+    outer tail feathers: white, barred with black
+    back: white
+{more}
+  male: |
+    nape: red patch
+---
+"""
+LONG = "white with {} bars of the darkest brown, each of them as broad as the white between them"
+PARTS = ("crown", "chin", "throat", "breast", "belly", "rump", "flanks", "forehead", "lores", "mantle")
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [("", 1), ("bill", 1), ("black and white bill", 1), ("black and white bill and breast", 2), ("n" * 40, 3)],
+)
+def test_lines_are_counted_as_they_are_set(text: str, count: int) -> None:
+    """Words go on a line as long as there is room; a word longer than a line is broken."""
+    assert lines(text, LINE) == count
+
+
+def test_what_does_not_fit_is_left_out_for_what_does() -> None:
+    """The first piece comes first; a high one gives way to a low one after it, never to one before it."""
+    pieces = [("names", 10.0), ("plate", 40.0), ("sentence", 55.0), ("mark", 30.0), ("other mark", 30.0)]
+    assert list(taken(pieces, 85)) == ["names", "plate", "mark"]
+    assert list(taken(pieces, 5)) == []
+
+
+def _card(make_guide: Callable[[Mapping[str, str | bytes]], Path], first: str, second: str) -> LexborHTMLParser:
+    folder = make_guide({"entries/hairy.md": HAIRY.format(more=first), "entries/downy.md": DOWNY.format(more=second)})
+    assert build_guide(folder).pages
+    return LexborHTMLParser((folder / "build/cards/dowo-hawo.html").read_text(encoding="utf-8"))
+
+
+def test_a_card_says_what_settles_it_and_what_is_missing(
+    make_guide: Callable[[Mapping[str, str | bytes]], Path],
+) -> None:
+    """Sentences first, the best mark with its verdict in words, each part once, and what to look at next."""
+    card = _card(make_guide, "", "")
+    sentences = [each.text() for each in card.css(".card-shorts li")]
+    assert sentences == ["Males: the length of the bill settles it."]
+    rows = [[" ".join(cell.text().split()) for cell in row.css("th, td")] for row in card.css("tbody tr")]
+    assert rows[0] == ["bill diagnostic", "always half as long as head", "always as long as head"]
+    assert ["nape males, strong", "red patch", "black, no red"] in rows
+    assert len({row[0].split()[0] for row in rows}) == len(rows)
+    assert [each.text() for each in card.css(".card-wanted li")] == ["To look at: HAWO, back"]
+
+
+def test_a_card_holds_no_more_than_its_side(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> None:
+    """Of many long marks only some are on the card, the best among them."""
+    first = "\n".join(f"    {part}: {LONG.format('black')}" for part in PARTS)
+    second = "\n".join(f"    {part}: {LONG.format('no')}, no black" for part in PARTS)
+    rows = _card(make_guide, first, second).css("tbody tr")
+    assert 2 <= len(rows) <= 6
+    assert "bill" in rows[0].text()
