@@ -141,6 +141,32 @@ def outcome_text(pages: int, outcome: Outcome, index: Path) -> str:
 
 @main.command()
 @GUIDE
+def pocket(folder: Path | None) -> None:
+    """Make a pocket guide to print: a PDF of pages of the size A6, in pocket/.
+
+    It has accounts, look-alikes, keys and an index. This needs more than the rest of tertial: pip install tertial[pdf].
+    """
+    from tertial.pocket import FILE, OUTPUT, make_pocket_guide
+    from tertial.stage import Outcome
+
+    where = guide_folder(folder)
+    made = guarded(lambda: make_pocket_guide(where, dt.date.today(), _progress()))
+    outcome = made.outcome
+    if isinstance(outcome, Outcome):
+        click.echo(where / OUTPUT / FILE)
+        return
+    if outcome is None:
+        out, err = _report_text(made.report, "full")
+        click.echo(out, nl=False)
+        click.echo(err, err=True, nl=False)
+        click.echo(f"{OUTPUT}/ is left as it was.", err=True)
+        sys.exit(made.report.exit_code)
+    click.echo(f"no pocket guide written: {outcome.reason}\n    mend: {outcome.mend}", err=True)
+    sys.exit(2)
+
+
+@main.command()
+@GUIDE
 @click.option(
     "--port",
     type=click.IntRange(0, 65535),

@@ -19,7 +19,7 @@ units: metric                   # or both
 base address:                   # where the guide is published, if anywhere
 licence:                        # for instance CC BY 4.0
 """
-_IGNORE: Final = "# What tertial makes; only it writes there.\n/build/\n/.tertial/\n"
+_IGNORE: Final = "# What tertial makes; only it writes there.\n/build/\n/pocket/\n/.tertial/\n"
 
 
 @dataclass(frozen=True, slots=True)

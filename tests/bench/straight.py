@@ -142,6 +142,7 @@ def _pair(first: dict[str, Any], second: dict[str, Any]) -> PairView:
         wanted=(WantedView(code, part, "male", code, Said(words, "", ())),) * 6,
         verdicts=VERDICTS,
         plates=PlatesView(),
+        card="cards/x.html",
     )
 
 

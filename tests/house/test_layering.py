@@ -59,6 +59,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "options": {"loading", "text"},
     "asking": {"options", *GUIDE, "answers"},
     "build": {*GUIDE, *PAGES, "pages", "ledger", "parallel", "report", "stage", "unchanged", "working"},
+    "typesetting": set(),
+    "pocket": {*GUIDE, *PAGES, "build", "checks", "pages", "report", "showing", "stage", "typesetting"},
     "proof": {*GUIDE, *PAGES, "keeping", "build", "checks", "pages", "report", "showing"},
     "cli": {
         "",
@@ -74,6 +76,7 @@ MAY_IMPORT: dict[str, set[str]] = {
         "entering",
         "naming",
         "build",
+        "pocket",
         "unchanged",
     },
 }
@@ -91,9 +94,12 @@ ONLY_IN = {
     "pillow_heif": {"tertial.sketches.kinds"},
     "jinja2": {"tertial.pages.templates"},
     "markupsafe": {"tertial.pages.render"},
-    "markdown_it": {"tertial.text.commonmark", "tertial.text.prose"},
+    "markdown_it": {"tertial.text.blocks", "tertial.text.commonmark", "tertial.text.prose"},
     "click": {"tertial.cli", "tertial.options", "tertial.asking"},
     "watchfiles": {"tertial.proof.following"},
+    "typst": {"tertial.typesetting"},
+    "fontTools": {"tertial.typesetting"},
+    "brotli": {"tertial.typesetting"},
 }
 """Packages of others, each with the modules that import it."""
 

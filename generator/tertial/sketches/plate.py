@@ -28,7 +28,8 @@ LETTER: Final = 40
 
 # Our own choices, in units of the frame.
 _TALLEST: Final = 900
-_GAP: Final = 24
+PLATE_GAP: Final = 24
+"""What is left between two birds of a group."""
 _BETWEEN: Final = 40
 _LINE: Final = 46
 _ABOVE: Final = 16
@@ -226,7 +227,7 @@ def words_width(words: tuple[str, ...]) -> float:
 
 def _row_width(row: _Row, per_cm: float) -> float:
     cells = [_cell(sketch, per_cm) for group in row for sketch in group]
-    return sum(cells) + _GAP * (len(cells) - 1) + _BETWEEN * (len(row) - 1)
+    return sum(cells) + PLATE_GAP * (len(cells) - 1) + _BETWEEN * (len(row) - 1)
 
 
 def _above(row: _Row, per_cm: float) -> float:
@@ -257,7 +258,7 @@ def _placed(row: _Row, per_cm: float, ground: float, x: float) -> Iterator[Place
                 round(x + cell / 2, 1),
                 tuple((round(words_at + _LINE * at + 0.9 * LETTER, 1), line) for at, line in enumerate(sketch.words)),
             )
-            x += cell + _GAP
+            x += cell + PLATE_GAP
         x += _BETWEEN
 
 

@@ -1,0 +1,128 @@
+"""The pocket guide: what its pages show, as plain values in the order of the book.
+
+The words are those of the site, because they are taken from the views of its pages. Of a pair it has what tells the
+two apart; the numbers behind that stay on the site.
+"""
+
+from __future__ import annotations
+
+from dataclasses import fields, is_dataclass, replace
+from typing import TYPE_CHECKING, Any, Final
+
+from tertial.marks.verdicts import Verdict
+from tertial.pages.accounts import BodyView, SpeciesView, species_pages
+from tertial.pages.comparison import PairView, pair_pages
+from tertial.pages.groups import GroupView, group_pages
+from tertial.pages.pictures import FOLDER as PICTURES
+from tertial.pages.plates import PlateView, card_plate
+from tertial.pages.site import Site, account_path, pair_path, said
+from tertial.sketches.plate import PLATE_GAP
+from tertial.text.blocks import blocks
+
+if TYPE_CHECKING:
+    from tertial.pages.plumage_tables import PlumageTable
+
+_TELLING: Final = frozenset({Verdict.DIAGNOSTIC.value, Verdict.STRONG.value, Verdict.HELPFUL.value})
+
+
+def pocket_book(site: Site) -> dict[str, Any]:
+    """Give all that the pocket guide shows: texts, numbers, lists, and mappings of them by name.
+
+    Addresses are those of the site; those of pictures begin with ``pictures/``.
+    """
+    settings, frame = site.guide.settings, site.frame()
+    language, _, region = frame.language.partition("-")
+    return {
+        "title": frame.title,
+        "author": frame.author,
+        "region": said(settings.region),
+        "licence": frame.licence,
+        "language": language,
+        "country": region or None,
+        "accounts": _accounts(site),
+        "pairs": _pairs(site),
+        "keys": _keys(site),
+        "names": _index(site),
+    }
+
+
+def plain(site: Site, value: object) -> Any:
+    """Turn a view into plain values: its fields by name, an author's text as a tree of blocks."""
+    if isinstance(value, BodyView):
+        return blocks(value.source.slice(value.span), site.guide.codes)
+    if is_dataclass(value):
+        return {each.name: plain(site, getattr(value, each.name)) for each in fields(value)}
+    if isinstance(value, tuple) and hasattr(value, "_fields"):
+        return {name: plain(site, each) for name, each in zip(value._fields, value, strict=True)}
+    if isinstance(value, tuple | list):
+        return [plain(site, each) for each in value]
+    return value
+
+
+def _accounts(site: Site) -> list[dict[str, Any]]:
+    found = []
+    for page in species_pages(site):
+        view = page.view()
+        assert isinstance(view, SpeciesView)
+        sketches = tuple(_worded(each, view.name) for each in view.sketches)
+        found.append({"address": page.path, **plain(site, replace(view, sketches=sketches, photos=()))})
+    return found
+
+
+def _worded(picture: Any, name: str) -> Any:
+    """A picture without words in place of it gets the name of its bird: a tagged document may have none without."""
+    return picture if picture.alt else replace(picture, alt=", ".join(filter(None, (name, picture.shows))))
+
+
+def _pairs(site: Site) -> list[dict[str, Any]]:
+    pairs = {pair_path(pair): pair for pair in site.guide.pairs}
+    found = []
+    for page in pair_pages(site):
+        view = page.view()
+        if isinstance(view, PairView):
+            pair = pairs[page.path]
+            tables = tuple(table for each in view.tables if (table := _telling(each)).groups)
+            plate = card_plate(site, pair.first, pair.second)
+            values = plain(site, replace(view, tables=tables))
+            values["plate"] = _scaled(site, plate) if plate and plate.plate else None
+            found.append({"address": page.path, "title": page.title, **values})
+    return found
+
+
+def _telling(table: PlumageTable) -> PlumageTable:
+    """Leave in a table only the rows that help."""
+    groups = (
+        group._replace(rows=tuple(row for row in group.rows if row.verdict in _TELLING)) for group in table.groups
+    )
+    return table._replace(groups=tuple(group for group in groups if group.rows))
+
+
+def _scaled(site: Site, view: PlateView) -> dict[str, Any]:
+    """Give a plate of two birds, and the line between them beyond which neither picture may reach."""
+    first = view.birds[0].placed
+    # What is not JPEG would be unpacked in the book, and take ten times the room.
+    packed = {
+        f"{PICTURES}/{size.name}": f"{PICTURES}/{picture.fallback.name}"
+        for picture in site.pictures.values()
+        for size in picture.renditions
+    }
+    birds = tuple(bird._replace(picture=packed[bird.picture]) for bird in view.birds)
+    return {"between": 2 * first.middle + PLATE_GAP / 2, **plain(site, replace(view, birds=birds, beside=()))}
+
+
+def _keys(site: Site) -> list[dict[str, Any]]:
+    views = [(page.path, page.view()) for page in group_pages(site)]
+    return [
+        {"address": address, **plain(site, replace(view, tables=(), likeness=()))}
+        for address, view in views
+        if isinstance(view, GroupView) and view.couplets
+    ]
+
+
+def _index(site: Site) -> list[dict[str, Any]]:
+    """Give each bird with the addresses at which it is treated, its account first."""
+    found = []
+    for species in site.guide.species:
+        pairs = (pair_path(pair) for pair in site.guide.pairs if species in (pair.first, pair.second))
+        found.append({"name": species.name, "code": species.code, "at": [account_path(species), *pairs]})
+    return sorted(found, key=lambda each: (each["name"].casefold(), each["code"]))
