@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import re
 from typing import TYPE_CHECKING
 
 import pytest
+from pypdf import PdfReader
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -62,3 +64,20 @@ def test_the_colophon_on_paper_leaves_no_full_stop_alone(open_page: Callable[...
     """Where a link is left out on paper, the sentence round it goes with it."""
     page = open_page("index.html", media="print")
     assert re.findall(r"\s[.,;]", page.locator("footer").inner_text()) == []
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_no_heading_is_parted_from_what_it_heads(path: str, paper: str, open_page: Callable[..., Page]) -> None:
+    """No sheet ends with a heading, or with the words over a table."""
+    page = open_page(path, media="print")
+    headings = page.locator("main :is(h2, h3, h4, caption)").all_inner_texts()
+    names = tuple(name for each in headings if (name := _squeezed(each)))
+    sheets = PdfReader(io.BytesIO(page.pdf(format=paper, prefer_css_page_size=True, tagged=True))).pages
+    texts = [_squeezed(sheet.extract_text()) for sheet in sheets]
+    assert [text[-60:] for text in texts[:-1] if text.endswith(names)] == []
+    assert all(texts), "a sheet is empty"
+
+
+def _squeezed(text: str) -> str:
+    """Leave out blanks: letters that are set apart are read with some between them."""
+    return "".join(text.split())
