@@ -88,3 +88,21 @@ def test_a_card_holds_no_more_than_its_side(make_guide: Callable[[Mapping[str, s
     rows = _card(make_guide, first, second).css("tbody tr")
     assert 2 <= len(rows) <= 6
     assert "bill" in rows[0].text()
+
+
+def test_many_cards_are_on_pages_of_six_sheets(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> None:
+    """The first 24 cards are on one page and the rest on the next, each page leading to the other."""
+    codes = [f"BI{first}{second}" for first in "ABCDE" for second in "VWXYZ"]
+    bird = "---\nspecies: {code} bird\ncode: {code}\nsimilar: [{codes}]\nmarks: |\n  bill: black\n---\n"
+    entries: dict[str, str | bytes] = {
+        f"entries/{code}.md": bird.format(code=code, codes=", ".join(codes[at + 1 : at + 3]))
+        for at, code in enumerate(codes)
+    }
+    folder = make_guide(entries)
+    assert build_guide(folder).pages
+    pairs = 2 * len(codes) - 3
+    pages = [folder / "build/cards" / name for name in ("index.html", "part-2.html")]
+    first, second = (LexborHTMLParser(page.read_text(encoding="utf-8")) for page in pages)
+    assert [len(page.css(".field-card")) for page in (first, second)] == [24, pairs - 24]
+    assert [each.attributes["href"] for each in first.css(".other-cards a")] == ["../cards/part-2.html"]
+    assert [each.attributes["href"] for each in second.css(".other-cards a")] == ["../cards/index.html"]

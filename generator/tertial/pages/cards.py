@@ -204,7 +204,7 @@ def _sizes(site: Site, comparisons: Sequence[Comparison]) -> tuple[CardRow, ...]
     return tuple(
         CardRow(
             row.name.text,
-            "in the field" if row.field.text else "",
+            ("beside a known bird" if row.beside else "in the field") if row.field.text else "",
             row.field.text,
             row.style,
             row.first.text if row.first else "not recorded",
