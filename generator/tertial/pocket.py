@@ -8,9 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
-from tertial.build import ASSETS, WORK, all_assets
+from tertial.build import WORK
 from tertial.checks import check_guide
 from tertial.loading import load_guide
+from tertial.pages.assets import ASSETS, all_assets
 from tertial.pages.pictures import FOLDER as PICTURES
 from tertial.pages.pocket import pocket_book
 from tertial.pages.site import Site
@@ -65,9 +66,13 @@ def make_pocket_guide(folder: Path, today: dt.date, progress: Callable[[str], No
     book = pocket_book(Site(guide, shown.published, shown.files))
     pictures = {address: shown.files[address] for address in sorted({*_pictures(book)} & shown.files.keys())}
     template = next(file for each in layout_folders(folder) if (file := each / TEMPLATE).is_file())
-    fonts = [path for address, path in sorted(dict(all_assets(folder)).items()) if address.startswith(_FONTS)]
+    fonts = [
+        file
+        for address, file in sorted(dict(all_assets(folder)).items())
+        if not isinstance(file, bytes) and address.startswith(_FONTS) and file.suffix == ".woff2"
+    ]
     work = folder / WORK / OUTPUT
-    found = typeset(work, template, book, pictures, [font for font in fonts if font.suffix == ".woff2"])
+    found = typeset(work, template, book, pictures, fonts)
     if not isinstance(found, bytes):
         return Pocket(errors, found)
     outcome = put(folder / OUTPUT, work, {FILE: found})

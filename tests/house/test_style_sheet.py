@@ -9,7 +9,7 @@ import pytest
 
 STYLE = Path(__file__).resolve().parent.parent.parent / "layouts/style"
 TOKENS = STYLE / "20-paper-and-ink.css"
-PLAIN = {"10-letters.css", TOKENS.name, "90-print.css"}
+PLAIN = {"10-letters.css", TOKENS.name, "90-print.css", "95-on-paper.css"}
 """Parts with values of their own: which letters a file has, the steps themselves, and paper in millimetres."""
 
 PARTS = sorted(path for path in STYLE.glob("*.css") if path.name not in PLAIN)
