@@ -61,17 +61,22 @@ def test_the_conformance_checker_warns_of_nothing_else(messages: list[dict[str, 
     assert _lines([each for each in remarks if not each["message"].startswith(EXPECTED)]) == []
 
 
-def test_pages_run_no_programs_but_two(documents: dict[str, LexborHTMLParser]) -> None:
-    """Only the pages for the reader's own choice have scripts, as files of the guide; no attribute is one."""
+PROGRAMS = "script:not([src$='assets/pointers.js'], [src$='assets/key.js']), iframe, object, embed, [style]"
+
+
+def test_pages_run_no_programs_but_a_few(documents: dict[str, LexborHTMLParser]) -> None:
+    """Only pages for the reader's own choice, and that to find things on, have scripts of their own, as files."""
     programs = {
         page: [
             node.html
-            for node in document.css("script:not([src$='assets/pointers.js']), iframe, object, embed, [style]")
+            for node in document.css(
+                "script:not([src$='assets/pointers.js'], [src$='assets/key.js']), iframe, object, embed, [style]"
+            )
         ]
         + [node.html for node in document.css("*") for name in node.attributes if name.startswith("on")]
         for page, document in documents.items()
     }
-    with_scripts = {page: programs.pop(page) for page in ("compare.html", "sorting.html")}
+    with_scripts = {page: programs.pop(page) for page in ("compare.html", "find.html", "sorting.html")}
     assert {page: found for page, found in programs.items() if found} == {}
     for found in with_scripts.values():
         assert [

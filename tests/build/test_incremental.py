@@ -31,15 +31,22 @@ LONG_AGO = (1_700_000_000, 1_700_000_000)
 GREY = ("unsolved/grey-bird.html", "questions/grey-bird.html")
 """Where an unsolved bird is held against the accounts that it could belong to."""
 
+ACCOUNTS = ("species/hairy-woodpecker.html", "species/downy-woodpecker.html")
 BOTH = ("pairs/dowo-hawo.html", "cards/dowo-hawo.html", "cards/index.html")
 LAWN = ("pairs/amro-howr.html", "cards/amro-howr.html", "cards/index.html")
 """Where two look-alikes are held against each other."""
+
+FINDING, WORDS = "data/finding.js", "data/words.js"
+"""What names and marks, and what texts, are found by."""
 
 SHARED = (
     "compare.html",
     "sorting.html",
     "data/marks.js",
     "data/sorting.js",
+    FINDING,
+    "colours.html",
+    WORDS,
     *(f"data/species/{name}.js" for name in ("american-robin", "downy-woodpecker", "hairy-woodpecker", "house-wren")),
 )
 """What numbers the statements of all accounts through, so that one more or less of them concerns all of it."""
@@ -219,10 +226,10 @@ def rendered(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         ("nothing", set()),
         ("a phrase", {*ACCOUNTS, *BOTH, *GREY, *SHARED}),
         ("a part more", {*ACCOUNTS, *BOTH, "parts.html", *GREY, *SHARED}),
-        ("the remark on the other", {*ACCOUNTS, *BOTH, "pairs/index.html"}),
-        ("a flock's text", {"flocks/roving-band.html", "flocks/index.html"}),
-        ("a code in the text", {"species/american-robin.html", "species/house-wren.html", *LAWN, *GREY}),
-        ("counts", {"outings/2026-05-02.html", "outings/index.html", "places/weir.html"}),
+        ("the remark on the other", {*ACCOUNTS, *BOTH, "pairs/index.html", WORDS}),
+        ("a flock's text", {"flocks/roving-band.html", "flocks/index.html", WORDS}),
+        ("a code in the text", {"species/american-robin.html", "species/house-wren.html", *LAWN, *GREY, WORDS}),
+        ("counts", {"outings/2026-05-02.html", "outings/index.html", "places/weir.html", "where.html", FINDING, WORDS}),
     ],
 )
 def test_only_pages_that_an_edit_touches_are_rendered(

@@ -204,8 +204,8 @@ def _sizes(site: Site, comparisons: Sequence[Comparison]) -> tuple[CardRow, ...]
     return tuple(
         CardRow(
             row.name.text,
-            ("beside a known bird" if row.beside else "in the field") if row.field.text else "",
-            row.field.text,
+            ("beside a known bird" if row.beside else "in the field") if row.field else "",
+            row.field.text if row.field else "",
             row.style,
             row.first.text if row.first else "not recorded",
             row.second.text if row.second else "not recorded",

@@ -92,7 +92,7 @@ def _pairs(site: Site) -> list[dict[str, Any]]:
 def _telling(table: PlumageTable) -> PlumageTable:
     """Leave in a table only the rows that help."""
     groups = (
-        group._replace(rows=tuple(row for row in group.rows if row.verdict in _TELLING)) for group in table.groups
+        group._replace(rows=tuple(row for row in group.rows if row.verdict.text in _TELLING)) for group in table.groups
     )
     return table._replace(groups=tuple(group for group in groups if group.rows))
 
