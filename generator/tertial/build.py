@@ -100,7 +100,7 @@ def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) 
         if not halves.is_twin:
             progress("writing the pages")
         kept = templates(*layout_folders(folder), kept=folder / WORK / LAYOUTS)
-        site = Site(working.guide, shown.published, shown.files)
+        site = Site(working.guide, shown.published, shown.files, shown.previews)
         pages, works = working.rendered(site, kept, partial(all_pages, site, shown.files))
     files: dict[str, bytes | Path] = {path: page for path, page in pages.items() if isinstance(page, bytes)}
     problems += [unpacked(page) for page in pages.values() if not isinstance(page, bytes)]

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import astuple, dataclass, replace
+from dataclasses import astuple, dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from tertial.pages.facts import named_pictures, pictures_in
 from tertial.pages.pictures import FOLDER, original_named
+from tertial.pages.previews import previews_of
+from tertial.pages.templates import built_in_layouts
 from tertial.sketches.affine import Affine
 from tertial.sketches.developing import Choice, Developing
+from tertial.sketches.previewing import kept_previews
 from tertial.sketches.sizes import Original, PictureStore, PublishedPicture, Rendition
 from tertial.sketches.unreadable import Unreadable
 from tertial.text.problem import Problem, Severity
@@ -36,6 +39,9 @@ class Shown:
     problems: tuple[Problem, ...] = ()
     """What there is to say of pictures."""
 
+    previews: dict[str, str] = field(default_factory=dict)
+    """Addresses of pictures that show a page elsewhere, as ``Site`` has them."""
+
     def plain(self, guide: Path, store: Path) -> dict[str, Any]:
         """Turn the pictures into plain values, with paths from the guide's folder and from that of the store."""
         return {
@@ -45,6 +51,7 @@ class Shown:
             ),
             "files": {address: _inside(store, path) for address, path in self.files.items()},
             "problems": tuple(packed(problem) for problem in self.problems),
+            "previews": self.previews,
         }
 
 
@@ -57,6 +64,7 @@ def from_plain(guide: Path, store: Path, values: Mapping[str, Any]) -> Shown:
         },
         {address: store / path for address, path in values.get("files", {}).items()},
         tuple(map(unpacked, values.get("problems", ()))),
+        dict(values.get("previews", {})),
     )
 
 
@@ -95,7 +103,20 @@ def develop(guide: Guide, store: Path) -> Shown:
         if not isinstance(found, Unreadable):
             shown.published[original], sizes = found
             shown.files.update((f"{FOLDER}/{size}", file) for size, file in sizes.items())
-    return Shown(shown.published, shown.files, tuple(problems))
+    previews = _previews(guide, store, shown) if guide.settings.base_address else {}
+    return Shown(shown.published, shown.files, tuple(problems), previews)
+
+
+def _previews(guide: Guide, store: Path, shown: Shown) -> dict[str, str]:
+    """Draw what shows the pages elsewhere, and give its addresses by page. There is no elsewhere without an address."""
+    files = {address.removeprefix(f"{FOLDER}/"): file for address, file in shown.files.items()}
+    wanted = dict(previews_of(guide, shown.published, files))
+    letters = built_in_layouts() / "assets" / "fonts"
+    addresses = {}
+    for path, file in zip(wanted, kept_previews(store, letters, [*wanted.values()]), strict=True):
+        addresses[path] = f"{FOLDER}/preview-{file.name}"
+        shown.files[addresses[path]] = file
+    return addresses
 
 
 def said_anew(guide: Guide, shown: Shown, changed: Collection[str]) -> Shown:

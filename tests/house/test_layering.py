@@ -85,7 +85,7 @@ MAY_IMPORT: dict[str, set[str]] = {
 ONLY_IN = {
     "PIL": {
         f"tertial.sketches.{name}"
-        for name in ("decode", "develop", "header", "kinds", "outline", "paper", "resize", "tracing")
+        for name in ("decode", "develop", "header", "kinds", "outline", "paper", "resize", "showcard", "tracing")
     },
     "numpy": {
         "tertial.marks.blocks",

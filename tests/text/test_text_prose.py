@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from selectolax.lexbor import LexborHTMLParser
 
-from tertial.text.prose import Segment, heading_id, headings, references, render, segments
+from tertial.text.prose import Segment, first_sentence, heading_id, headings, references, render, segments
 from tertial.text.source import SourceText, Span
 
 CODES = frozenset({"HAWO", "DOWO", "AB", "ABCDEF"})
@@ -288,3 +288,21 @@ def test_the_pieces_of_a_phrase_make_the_phrase(text: str) -> None:
     pieces = segments(text, CODES)
     assert "".join(piece.text for piece in pieces) == text
     assert all(a.word or b.word for a, b in pairwise(pieces))
+
+
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [
+        ("It sings. Then it goes.", "It sings."),
+        ("Bigger than [the *other* one][HAWO] in\nevery way! And shyer.", "Bigger than the other one in every way!"),
+        ("# Heading\n\n- a list.\n\n![a picture](a.png)\n\nAt last.", "At last."),
+        ("Dear R.,\n\nit is back.", "it is back."),
+        ("R. Friend saw no. 3 of it. I did not.", "R. Friend saw no. 3 of it. I did not."),
+        ("“Never again.” He went.", "“Never again.”"),
+        ("> quoted.\n\n1. counted.", ""),
+        ("", ""),
+    ],
+)
+def test_the_first_sentence_is_bare_words(text: str, sentence: str) -> None:
+    """Headings, lists, pictures and salutations are passed over; a point behind one or two letters ends nothing."""
+    assert first_sentence(text, CODES) == sentence

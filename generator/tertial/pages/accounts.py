@@ -113,14 +113,8 @@ def species_pages(site: Site) -> Iterator[Page]:
     for at, each in enumerate(species):
         before = species[at - 1] if at else None
         after = species[at + 1] if at + 1 < len(species) else None
-        description = f"{each.name} ({each.code}): marks by plumage, size, voice, behaviour and look-alikes."
-        yield Page(
-            account_path(each),
-            "species.html",
-            each.name,
-            description,
-            partial(_species_view, site, each, before, after),
-        )
+        view = partial(_species_view, site, each, before, after)
+        yield Page(account_path(each), "species.html", each.name, "", view, each)
 
 
 def _species_view(site: Site, species: Species, before: Species | None, after: Species | None) -> SpeciesView:

@@ -145,8 +145,7 @@ def pair_pages(site: Site) -> Iterator[Page]:
     pairs = site.guide.pairs
     for pair in pairs:
         title = f"{pair.first.name} or {pair.second.name}"
-        description = f"{title}: what tells them apart, plumage by plumage."
-        yield Page(pair_path(pair), "pair.html", title, description, partial(_pair_view, site, pair))
+        yield Page(pair_path(pair), "pair.html", title, "", partial(_pair_view, site, pair), pair)
     if pairs:
         description = "Pairs of birds that are taken for one another, each with its page."
         yield Page(PAIRS, "pairs.html", "Look-alikes", description, partial(_pairs_view, site))

@@ -188,6 +188,16 @@ def _phrases(account: Account) -> Iterator[str]:
     yield from (f"{phrase.part.value} {phrase.text.value}" for phrase in found)
 
 
+def is_held_back(account: Account) -> bool:
+    """Tell whether a place is held back: withheld, for a reason told no closer, or with no word on its position."""
+    if not isinstance(account, Place):
+        return False
+    entry = account.entry
+    if entry.shown_as is None:
+        return entry.position is not None or entry.because is not None
+    return entry.because is not None or entry.shown_as.value.degrees is None
+
+
 FACTS: tuple[Fact, ...] = (
     first_sketch,
     named_pictures,
@@ -200,5 +210,6 @@ FACTS: tuple[Fact, ...] = (
     drawn,
     habitats,
     worded,
+    is_held_back,
 )
 """Every fact."""

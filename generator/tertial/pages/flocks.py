@@ -53,14 +53,7 @@ class FlockView:
 def flock_pages(site: Site) -> Iterator[Page]:
     """Give the page of every flock account."""
     for flock in site.guide.flocks:
-        name = flock.name
-        yield Page(
-            account_path(flock),
-            "flock.html",
-            name,
-            f"{name}: who keeps it, when, and how.",
-            partial(_flock_view, site, flock),
-        )
+        yield Page(account_path(flock), "flock.html", flock.name, "", partial(_flock_view, site, flock), flock)
 
 
 def _flock_view(site: Site, flock: Flock) -> FlockView:

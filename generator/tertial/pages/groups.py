@@ -97,9 +97,8 @@ def group_pages(site: Site) -> Iterator[Page]:
     """Give the page of every group, and the page that lists them."""
     found = groups(site.guide)
     for group in found:
-        description = f"{capitalised(group.name)}: their marks in one table, how alike they are, and a key."
         title = f"{capitalised(group.name)}, side by side"
-        yield Page(group_path(group.slug), "group.html", title, description, partial(_group_view, site, group))
+        yield Page(group_path(group.slug), "group.html", title, "", partial(_group_view, site, group), group)
     if found:
         description = "Look-alikes in groups, each with one table and a key."
         yield Page(GROUPS, "groups.html", "Groups and keys", description, partial(_groups_view, site, found))

@@ -110,9 +110,8 @@ def outing_pages(site: Site) -> Iterator[Page]:
         date = day(outing.date)
         before = outings[at - 1] if at else None
         after = outings[at + 1] if at + 1 < len(outings) else None
-        where = f" at {outing.place.name}" if outing.place else ""
         view = partial(_outing, site, outing, _link(before), _link(after))
-        yield Page(account_path(outing), "outing.html", date, f"Outing of {date}{where}: birds counted.", view)
+        yield Page(account_path(outing), "outing.html", date, "", view, outing)
     if outings:
         yield Page(OUTINGS, "outings.html", "Outings", "Every outing, the latest first.", partial(_outings, site))
 
@@ -135,8 +134,7 @@ def place_pages(site: Site) -> Iterator[Page]:
     """Give the page of every place, and the page that lists them."""
     places = site.guide.places
     for place in places:
-        name = place.name
-        yield Page(account_path(place), "place.html", name, f"{name}: what is met there.", partial(_place, site, place))
+        yield Page(account_path(place), "place.html", place.name, "", partial(_place, site, place), place)
     if places:
         yield Page(PLACES, "places.html", "Places", "Where the outings go.", partial(_places, site))
 

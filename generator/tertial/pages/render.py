@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
@@ -10,6 +11,7 @@ from markupsafe import Markup
 from tertial.links import follow
 from tertial.pages.pictures import body_image
 from tertial.pages.site import NOT_FOUND, Frame, Page, Site, account_path
+from tertial.pages.telling import telling
 from tertial.pages.templates import Templates, layout_fault, layout_folders, templates
 from tertial.text.prose import render
 
@@ -38,10 +40,11 @@ class Renderer:
         def body(view: BodyView) -> Markup:
             return self._body(view, root)
 
-        view = page.view()
+        view, told = page.view(), telling(self._site, self._frame, page)
+        page = replace(page, description=told.description)
         try:
             template = self._jinja.get_template(page.template)
-            text = template.render(page=page, root=Markup(root), frame=self._frame, view=view, body=body)
+            text = template.render(page=page, root=Markup(root), frame=self._frame, view=view, told=told, body=body)
         except Exception as fault:
             problem = layout_fault(fault, self._folders, page.template, page.path)
             if problem is None:

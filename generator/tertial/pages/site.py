@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 
-from tertial.groups import groups
+from tertial.groups import Group, groups
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved
 from tertial.text.prose import segments
 from tertial.text.slugs import slug_of
@@ -66,6 +66,10 @@ _MENU = (
 )
 
 
+Subject: TypeAlias = Account | Pair | Group
+"""What a page may be about."""
+
+
 class Link(NamedTuple):
     """Words that lead somewhere, or words alone. A tuple, because templates take apart many thousands."""
 
@@ -90,11 +94,14 @@ class Page:
     """Its title, without that of the guide."""
 
     description: str
-    """One sentence on what is to be found there."""
+    """One sentence on what is to be found there; '' where it is told of the subject (``telling.py``)."""
 
     view: Callable[[], object]
     """Gathers what its template shows, each template its own kind; asked only when the page is rendered,
     so that one page of a thousand costs one page."""
+
+    about: Subject | None = None
+    """What it is about, if about one thing of the guide."""
 
     @property
     def root(self) -> str:
@@ -149,6 +156,9 @@ class Site:
 
     files: Mapping[str, bytes | Path] = field(default_factory=dict, repr=False)
     """Published files by address, for what is told from their pixels."""
+
+    previews: Mapping[str, str] = field(default_factory=dict, repr=False)
+    """Addresses of pictures that show a page to other programs, by path of the page; that under '' shows the guide."""
 
     _parts: dict[str, Link] = field(default_factory=dict, repr=False)
     """Links of parts already made, by the author's word."""

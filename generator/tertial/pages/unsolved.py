@@ -92,8 +92,7 @@ def unsolved_pages(site: Site, style: str, files: Mapping[str, bytes | Path]) ->
     """
     for bird in site.guide.unsolved:
         name = bird.name
-        description = f"{name}: what was seen, and what it could be."
-        yield Page(account_path(bird), "unsolved-bird.html", name, description, partial(_view, site, bird))
+        yield Page(account_path(bird), "unsolved-bird.html", name, "", partial(_view, site, bird), bird)
         if not bird.head.settled:
             question = partial(_question, site, bird, style, files)
             asking = f"What is this bird? {name}, as a question to send."

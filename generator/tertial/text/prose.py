@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
@@ -29,6 +30,9 @@ _SLUG = re.compile(r"[^\w]+")
 # Signs of an inline link or image, of a definition, of an address in angle brackets; labels of references.
 _POINTING = re.compile(r"\]\(|\]:|!\[|<[A-Za-z]")
 _LABELLED = re.compile(r"\]\[([^\]]*)\]")
+_BLANK_LINES = re.compile(r"\n[ \t]*\n")
+# A point behind three letters: not that of an initial, a title or a number.
+_SENTENCE_END = re.compile(r"(?<=\w{3}[.!?])[\"'\u2019\u201d)]*(?=\s)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +109,23 @@ def render(
         elif token.type == "inline":
             token.children = list(_resolved(token.children or [], words, word_address, address, image))
     return str(parser().renderer.render(tokens, parser().options, {}))
+
+
+def first_sentence(text: str, words: frozenset[str]) -> str:
+    """Give the bare words of the first sentence of a body; '' if it has none in a paragraph.
+
+    A paragraph that only leads to what follows, as a salutation does, is passed over.
+
+    :param words: the words that are links, as for ``render``.
+    """
+    # Parsing is dear, and only the blocks up to the first paragraph have to be.
+    for block in _BLANK_LINES.split(text):
+        for opening, inline in pairwise(parser().parse(block, {"words": words})):
+            said = _said([child for child in inline.children or [] if child.type != "image"]).strip()
+            if said and said[-1] not in ",:" and opening.type == "paragraph_open" and opening.level == 0:
+                end = _SENTENCE_END.search(said)
+                return " ".join((said[: end.end()] if end else said).split())
+    return ""
 
 
 def heading_id(text: str) -> str:
