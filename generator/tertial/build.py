@@ -28,6 +28,7 @@ from tertial.pages.news import feed_pages
 from tertial.pages.outings import outing_pages, place_pages
 from tertial.pages.pictures import FOLDER as PICTURES
 from tertial.pages.reference import reference_pages
+from tertial.pages.satchel import SCRIPT, kept_pictures, manifest_pages, satchel
 from tertial.pages.site import Page, Site
 from tertial.pages.templates import LAYOUTS, built_in_layouts, layout_folders, templates
 from tertial.pages.unsolved import unsolved_pages
@@ -44,7 +45,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
     from pathlib import Path
 
-    from tertial.guide import Guide
     from tertial.unchanged import State
 
 OUTPUT = "build"
@@ -113,7 +113,8 @@ def build_guide(folder: Path, progress: Callable[[str], None] = lambda _: None) 
     report = Report.of(problems, len(paths))
     if report.has_errors:
         return Build(report)
-    outcome = put(folder / OUTPUT, folder / WORK, files, untouched)
+    keep = partial(satchel, _layout(folder, SCRIPT), kept_pictures(shown.published.values()))
+    outcome = put(folder / OUTPUT, folder / WORK, files, untouched, keep)
     seen = None
     if isinstance(outcome, Outcome) and before == state(str(folder)):
         seen = before, output_state(str(folder))
@@ -145,15 +146,16 @@ def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
         group_pages(site),
         browse_pages(site, shelf),
         flock_pages(site),
-        unsolved_pages(site, _question_style(site.guide), files),
+        unsolved_pages(site, _layout(site.guide.folder, QUESTION_STYLE).strip(), files),
         outing_pages(site),
         place_pages(site),
         reference_pages(site),
         feed_pages(site),
+        manifest_pages(site),
     )
 
 
-def _question_style(guide: Guide) -> str:
-    """The style sheet that a question carries along; a guide's own replaces the built-in."""
-    own = guide.folder / LAYOUTS / QUESTION_STYLE
-    return (own if own.is_file() else built_in_layouts() / QUESTION_STYLE).read_text(encoding="utf-8").strip()
+def _layout(folder: Path, name: str) -> str:
+    """Give the text of a layout that is no template; a guide's own replaces the built-in."""
+    own = folder / LAYOUTS / name
+    return (own if own.is_file() else built_in_layouts() / name).read_text(encoding="utf-8")

@@ -18,7 +18,7 @@ import shutil
 import stat
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterator, Mapping
@@ -57,8 +57,22 @@ class InTheWay:
     """The paths, from the folder."""
 
 
+class Stored(NamedTuple):
+    """What is known of a file of ours."""
+
+    digest: str
+    """SHA-256 of its content, in hexadecimal."""
+
+    length: int
+    """Its length in bytes."""
+
+
 def put(
-    folder: Path, work: Path, files: Mapping[str, bytes | Path], settled: Collection[str] = ()
+    folder: Path,
+    work: Path,
+    files: Mapping[str, bytes | Path],
+    settled: Collection[str] = (),
+    last: Callable[[Mapping[str, Stored]], Mapping[str, bytes]] = lambda _: {},
 ) -> Outcome | InTheWay:
     """Bring a folder to hold exactly these files of ours.
 
@@ -66,6 +80,7 @@ def put(
     :param work: a folder on the same disk for staging and the journal.
     :param files: content by path from ``folder``; a ``Path`` is a file to copy.
     :param settled: paths of further files of ours that are known to stand as they should.
+    :param last: makes the last files, of what is known of all others; it has to leave out those that it makes.
     :returns: what was done, or what stood in the way. ``OSError`` is raised as it comes: before
         the journal with the former guide untouched, after it with the rest left to the next run.
     """
@@ -75,13 +90,16 @@ def put(
         heal(folder, work)
         before = _own_files(folder)
         digests = {path: before[path] for path in settled if path in before}
+        digests.update((path, _sha256(content)) for path, content in files.items())
+        made = last({path: Stored(digest, _length(folder, path, files)) for path, digest in digests.items()})
+        digests.update((path, _sha256(content)) for path, content in made.items())
+        files = {**files, **made}
         changed, in_the_way = _changed(folder, before, files)
         stale = [
             path for path in sorted(before.keys() - files.keys() - digests.keys()) if _is_ours(folder, path, before)
         ]
         if in_the_way:
             return InTheWay(tuple(in_the_way))
-        digests.update((path, _sha256(content)) for path, content in files.items())
         own_list = "".join(f"{digests[path]}  {path}\n" for path in sorted(digests))
         if changed or stale or own_list != _read(folder / OWN_LIST):
             _stage(work, {path: files[path] for path in changed})
@@ -216,6 +234,11 @@ def _data(content: bytes | Path) -> bytes:
 
 def _sha256(content: bytes | Path) -> str:
     return hashlib.sha256(_data(content)).hexdigest()
+
+
+def _length(folder: Path, path: str, files: Mapping[str, bytes | Path]) -> int:
+    content = files.get(path, folder / path)
+    return len(content) if isinstance(content, bytes) else content.stat().st_size
 
 
 def _foreign(folder: Path, ours: Mapping[str, object]) -> Iterator[str]:

@@ -181,8 +181,13 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="module")
 def tab(browser: Browser) -> Page:
-    """The one window of the browser: going to another page takes a fifth of the time of a new window."""
-    return browser.new_page()
+    """The one window of the browser: going to another page takes a fifth of the time of a new window.
+
+    Its reader does not want the guide kept, so that every page comes from the host: see test_page_offline.py.
+    """
+    found = browser.new_page()
+    found.add_init_script(f"localStorage.setItem('guide not to be kept at {MOUNT}', 'yes')")
+    return found
 
 
 @pytest.fixture

@@ -26,6 +26,8 @@ POLICY = {
     "style-src": "'self'",
     "font-src": "'self'",
     "script-src": "'self'",
+    "worker-src": "'self'",
+    "manifest-src": "'self'",
     "base-uri": "'none'",
     "form-action": "'none'",
 }

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tertial.stage import OWN_LIST, InTheWay, Outcome, put
+from tertial.stage import OWN_LIST, InTheWay, Outcome, Stored, put
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     Tree = Callable[[Path], dict[str, bytes]]
     Stamps = Callable[[Path], dict[str, tuple[int, int]]]
@@ -286,3 +286,28 @@ def test_a_full_disk_leaves_the_former_guide(
     assert (tree(folder), stamps(folder)) == (before, touched)
     assert put_again(folder, {**FILES, "index.html": b"new"}) == Outcome(("index.html",), len(FILES) - 1, (), ())
     assert pages(folder.parent / "work", tree) == {"lock": b""}
+
+
+def test_the_last_files_are_made_of_all_others(folder: Path, tree: Tree) -> None:
+    """Written or settled, each is known by digest and length; what is made of them is ours as they are."""
+
+    def last(known: Mapping[str, Stored]) -> dict[str, bytes]:
+        lines = (f"{path} {known[path].digest} {known[path].length}\n" for path in sorted(known) if path != "sum")
+        return {"sum": "".join(lines).encode()}
+
+    for content in (b"new codes", b"newer"):
+        put(folder, folder.parent / "work", {"codes.html": content}, tree(folder).keys() - {"codes.html"}, last)
+        changed = {path: data for path, data in pages(folder, tree).items() if path != "sum"}
+        assert changed == {**FILES, "codes.html": content}
+        lines = (f"{path} {hashlib.sha256(changed[path]).hexdigest()} {len(changed[path])}\n" for path in sorted(changed))
+        assert (folder / "sum").read_text("utf-8") == "".join(lines)
+    again = put(folder, folder.parent / "work", {**FILES, "codes.html": b"newer"}, (), last)
+    assert again == Outcome((), len(FILES) + 1, (), ())
+
+
+def test_the_last_files_never_take_a_stranger_s_place(folder: Path) -> None:
+    """They are held to the same rule as all."""
+    (folder / "sum").write_bytes(b"mine")
+    outcome = put(folder, folder.parent / "work", FILES, (), lambda _: {"sum": b"ours"})
+    assert outcome == InTheWay(("sum",))
+    assert (folder / "sum").read_bytes() == b"mine"

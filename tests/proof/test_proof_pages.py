@@ -201,3 +201,9 @@ def test_a_picture_that_cannot_be_developed_is_told_on_its_page(open_proof: Call
     proof.checked()
     assert "tertial why picture-unreadable" in texts(panel(proof, "/species/hairy-woodpecker.html"), "aside")[0]
     assert "<img" not in proof.ask("/species/hairy-woodpecker.html").text
+
+
+def test_a_proof_is_not_kept_on_the_device(proof: Reader) -> None:
+    """It would go on being shown after the proof has ended."""
+    assert "keeping" not in proof.ask("/species/hairy-woodpecker.html").text
+    assert proof.ask("/satchel.js").status == 404

@@ -43,7 +43,7 @@ NOT_FOUND = "404.html"
 
 POLICY: Final = (
     "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; script-src 'self'; "
-    "base-uri 'none'; form-action 'none'"
+    "worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'"
 )
 """What the pages of a finished guide may load (Content Security Policy, W3C)."""
 

@@ -51,6 +51,7 @@ _KINDS: Final = {
     ".png": "image/png",
     ".svg": "image/svg+xml",
     ".txt": "text/plain; charset=utf-8",
+    ".webmanifest": "application/manifest+json",
     ".webp": "image/webp",
     ".woff2": "font/woff2",
     ".xml": "application/atom+xml; charset=utf-8",

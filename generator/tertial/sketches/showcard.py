@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     Edges = tuple[int, int, int, int]
 
-# Colours of layouts/assets/guide.css.
+# Colours of layouts/style/20-paper-and-ink.css.
 _PAPER: Final = "#f8f4ea"
 _INK: Final = "#27221c"
 _FAINT: Final = "#675c4d"
@@ -121,7 +121,7 @@ class _Letters:
 
     def _font(self, subset: str, size: int) -> ImageFont.FreeTypeFont:
         if (subset, size) not in self._fonts:
-            file = self._folder / f"literata-{subset}-wght-{self._style}.woff2"
+            file = self._folder / f"literata-{subset}-{self._style}.woff2"
             self._fonts[subset, size] = ImageFont.truetype(file, size)
         return self._fonts[subset, size]
 
