@@ -9,8 +9,12 @@ var root = new URL(self.registration.scope).pathname;
 var store = "guide kept at " + root;
 var known = null;
 
+function address(path) {
+  return root + path.split("/").map(encodeURIComponent).join("/");
+}
+
 function key(path, digest) {
-  return root + path.split("/").map(encodeURIComponent).join("/") + "?kept=" + digest;
+  return address(path) + "?kept=" + digest;
 }
 
 function kept(path, digest) {
@@ -44,7 +48,7 @@ function hex(buffer) {
 
 /* Fetch a file and keep it, if it is what the list says: a host may be in the middle of being renewed. */
 function bring(cache, path, digest) {
-  return fetch(root + path, { cache: "no-cache" }).then(function (answer) {
+  return fetch(address(path), { cache: "no-cache" }).then(function (answer) {
     if (!answer.ok) throw new Error(path + " is not there");
     return answer.arrayBuffer().then(function (bytes) {
       return crypto.subtle.digest("SHA-256", bytes).then(function (sum) {
@@ -96,8 +100,8 @@ function drop() {
     Object.keys(both[1].digests).forEach(function (path) { wanted[key(path, both[1].digests[path])] = true; });
     return both[0].keys().then(function (requests) {
       return Promise.all(requests.map(function (request) {
-        var address = new URL(request.url);
-        return wanted[address.pathname + address.search] || both[0].delete(request);
+        var of = new URL(request.url);
+        return wanted[of.pathname + of.search] || both[0].delete(request);
       }));
     });
   });
@@ -128,10 +132,10 @@ self.addEventListener("activate", function (event) {
 });
 
 self.addEventListener("fetch", function (event) {
-  var address = new URL(event.request.url), inside;
-  if (address.origin !== location.origin || address.pathname.indexOf(root) !== 0 || event.request.method !== "GET") return;
+  var asked = new URL(event.request.url), inside;
+  if (asked.origin !== location.origin || asked.pathname.indexOf(root) !== 0 || event.request.method !== "GET") return;
   try {
-    inside = decodeURIComponent(address.pathname.slice(root.length));
+    inside = decodeURIComponent(asked.pathname.slice(root.length));
   } catch (_) {
     return;
   }
