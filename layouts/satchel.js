@@ -3,7 +3,7 @@
    one stays whole until the new one is, and what was begun and broken off is gone on with. */
 "use strict";
 var LIST = "satchel.json", DIGEST = "DIGEST-OF-THE-LIST", PICTURES = "pictures/", NOT_FOUND = "404.html";
-var AT_ONCE = 4, TOLD_EVERY = 10;
+var AT_ONCE = 4, TOLD_EVERY = 10, LOOKS = 4, PAUSE = 250;
 
 var root = new URL(self.registration.scope).pathname;
 var store = "guide kept at " + root;
@@ -107,6 +107,18 @@ function drop() {
   });
 }
 
+/* The page that asks was just opened: while it is the only one, nothing of the old edition is in use. That which it
+   came in place of may take a moment to go. */
+function takeOver(looks) {
+  return self.clients.matchAll({ includeUncontrolled: true, type: "window" }).then(function (pages) {
+    var open = pages.filter(function (page) { return new URL(page.url).pathname.indexOf(root) === 0; });
+    if (open.length < 2) return self.skipWaiting();
+    return looks < 2 ? undefined : new Promise(function (done) { setTimeout(done, PAUSE); }).then(function () {
+      return takeOver(looks - 1);
+    });
+  });
+}
+
 function answer(request, inside) {
   return edition().then(function (all) {
     function of(path) { return path in all.digests ? kept(path, all.digests[path]) : Promise.resolve(undefined); }
@@ -150,10 +162,6 @@ self.addEventListener("message", function (event) {
     }));
   }
   if (event.data === "take over") {
-    // The page that asks was just opened: while it is the only one, nothing of the old edition is in use.
-    event.waitUntil(self.clients.matchAll({ includeUncontrolled: true, type: "window" }).then(function (pages) {
-      var open = pages.filter(function (page) { return new URL(page.url).pathname.indexOf(root) === 0; });
-      return open.length < 2 ? self.skipWaiting() : undefined;
-    }));
+    event.waitUntil(takeOver(LOOKS));
   }
 });

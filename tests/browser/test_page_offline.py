@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
 import shutil
 import threading
@@ -12,6 +13,7 @@ from urllib.parse import urljoin, urlsplit
 
 import pytest
 from PIL import Image
+from playwright.sync_api import TimeoutError
 
 from tertial.build import build_guide
 
@@ -220,8 +222,14 @@ def test_only_what_has_changed_is_fetched_for_a_new_edition(visit: Page, guide: 
     assert "On the gate." in visit.locator("main").inner_text()
     visit.evaluate(RENEWED)
     assert set(host.asked) == changed
-    visit.reload()
-    visit.locator("main", has_text="On the roof.").wait_for()
+    # A page that the browser is slow to drop puts it off until the next is opened.
+    renewed = visit.locator("main", has_text="On the roof.")
+    for _ in range(6):
+        visit.reload()
+        with contextlib.suppress(TimeoutError):
+            renewed.wait_for(timeout=5_000)
+            break
+    assert renewed.count() == 1
     note(visit, KEPT)
     keys = visit.evaluate(KEYS)
     assert len(keys) == len(set(keys))
