@@ -29,6 +29,7 @@ from tertial.pages.plumage_tables import PlumageTable
 from tertial.pages.rows import Block, Row
 from tertial.pages.site import Frame, Link
 from tertial.pages.sizes import Bar, SizeRow, Tick
+from tertial.pages.telling import Telling
 from tertial.pages.templates import built_in_layouts
 from tertial.pages.written_marks import MarkSheet, Missing, SheetRow
 
@@ -209,7 +210,7 @@ def main(guide: Path, target: Path) -> None:
     def write(path: str, template: str, view: object, body: Markup) -> None:
         page = {"path": path, "title": path, "description": path}
         text = jinja.get_template(template).render(
-            page=page, root=Markup("../"), frame=frame, view=view, body=lambda _: body
+            page=page, root=Markup("../"), frame=frame, view=view, told=Telling(path), body=lambda _: body
         )
         (target / path).write_bytes(text.encode("utf-8"))
 
