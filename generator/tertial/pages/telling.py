@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from tertial.guide import Flock, Outing, Pair, Place, Species, Unsolved
-from tertial.pages.accounts import capitalised, day
+from tertial.pages.accounts import day
 from tertial.pages.facts import counted, is_held_back, length, remarks
 from tertial.pages.linked_data import linked_data
+from tertial.pages.rows import capitalised
 from tertial.pages.site import NOT_FOUND
 from tertial.sketches.preview import SIZE
 from tertial.text.prose import first_sentence
