@@ -11,6 +11,7 @@ from functools import partial
 from itertools import chain
 from typing import TYPE_CHECKING
 
+from tertial.layouts import LAYOUTS, built_in_layouts, layout_folders
 from tertial.ledger import Ledger, read_ledger, settled, write_ledger
 from tertial.loading import entry_paths, read_ground
 from tertial.pages.accounts import species_pages
@@ -30,7 +31,7 @@ from tertial.pages.pictures import FOLDER as PICTURES
 from tertial.pages.reference import reference_pages
 from tertial.pages.satchel import SCRIPT, kept_pictures, manifest_pages, satchel
 from tertial.pages.site import Page, Site
-from tertial.pages.templates import LAYOUTS, built_in_layouts, layout_folders, templates
+from tertial.pages.templates import templates
 from tertial.pages.unsolved import unsolved_pages
 from tertial.pages.ways import way_pages
 from tertial.parallel import Halves
@@ -134,7 +135,7 @@ def all_pages(site: Site, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
 
     :param files: published files by address, for pages that carry pictures along.
     """
-    shelf = Shelf(site.guide)
+    shelf = Shelf(site)
     return chain(
         list_pages(site),
         finding_pages(site, shelf),

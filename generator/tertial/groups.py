@@ -15,7 +15,7 @@ from tertial.side_by_side import described
 from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Callable, Iterable, Iterator, Mapping
 
     from tertial.guide import Guide, Species
     from tertial.marks.describe import Described
@@ -129,8 +129,15 @@ def _of_both(first: Species, second: Species) -> tuple[Plumage, ...]:
     return tuple(plumage for plumage in either if plumage in (common or grown))
 
 
-def key_to(guide: Guide, members: Iterable[Species]) -> GroupKey:
-    """Make the key to every plumage of some birds."""
+def _label(species: Species, plumage: Plumage) -> str:
+    return species.name if plumage == ALL else f"{species.name}, {plumage.text}"
+
+
+def key_to(guide: Guide, members: Iterable[Species], label: Callable[[Species, Plumage], str] = _label) -> GroupKey:
+    """Make the key to every plumage of some birds.
+
+    :param label: names a bird in a plumage.
+    """
     items: list[Item[Mark, Statement]] = []
     for species in members:
         for plumage in plumages_of(species):
@@ -139,8 +146,7 @@ def key_to(guide: Guide, members: Iterable[Species]) -> GroupKey:
                 for part, keys in described(guide, species, plumage).told.items()
                 for key, told in keys.items()
             }
-            label = species.name if plumage == ALL else f"{species.name}, {plumage.text}"
-            items.append(Item(f"{species.code} {plumage.order} {plumage.text}", label, records))
+            items.append(Item(f"{species.code} {plumage.order} {plumage.text}", label(species, plumage), records))
     marks = {mark for item in items for mark in item.records}
     ordered = sorted(marks, key=lambda mark: (*_evidence(guide, mark.part), mark))
     questions = [Question(mark, *_view(guide, mark.part)) for mark in ordered]

@@ -11,6 +11,7 @@ from tertial.entries.load import read_entry
 from tertial.entries.settings import read_settings
 from tertial.entries.sheet import Reads, Sheet
 from tertial.keeping import KeptEntries
+from tertial.languages import language_problems
 from tertial.linking import Ground, head_of, link
 from tertial.marks.parts import load_parts
 from tertial.own_words import own_part_problems, own_word_problems
@@ -63,6 +64,7 @@ def read_ground(folder: Path) -> Ground:
     widened = load_parts().with_words(settings.own_words("part"))
     problems.extend(own_part_problems(settings, widened))
     problems.extend(own_word_problems(settings))
+    problems.extend(language_problems(settings, folder))
     return Ground(folder, settings, widened.table, tuple(problems))
 
 

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, Any, Final
 
 from tertial.build import WORK
 from tertial.checks import check_guide
+from tertial.layouts import layout_folders
 from tertial.loading import load_guide
 from tertial.pages.assets import ASSETS, all_assets
 from tertial.pages.pictures import FOLDER as PICTURES
 from tertial.pages.pocket import pocket_book
 from tertial.pages.site import Site
-from tertial.pages.templates import layout_folders
 from tertial.report import Report
 from tertial.showing import develop
 from tertial.stage import InTheWay, Outcome, put

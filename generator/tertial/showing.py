@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import astuple, dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
+from tertial.layouts import built_in_layouts
 from tertial.pages.facts import named_pictures, pictures_in
 from tertial.pages.pictures import FOLDER, original_named
 from tertial.pages.previews import previews_of
-from tertial.pages.templates import built_in_layouts
 from tertial.sketches.affine import Affine
 from tertial.sketches.developing import Choice, Developing
 from tertial.sketches.previewing import kept_previews

@@ -7,7 +7,9 @@
   const picking = document.getElementById("picking");
   const told = document.getElementById("told");
   const compared = document.getElementById("compared");
-  const ordinals = ["First", "Second", "Third", "Fourth"];
+  const { say } = guide;
+  const labels = ["First bird", "Second bird", "Third bird", "Fourth bird"].map((each) => say(each));
+  const words = guide.kept.get("phrases");
   const marks = guide.kept.get("marks");
   const selects = [document.getElementById("bird-1")];
   const options = new Map([...selects[0].options].filter((each) => each.value).map((each) => [each.value, each]));
@@ -27,7 +29,7 @@
       const [label, select] = [line.querySelector("label"), line.querySelector("select")];
       select.id = `bird-${i + 1}`;
       label.htmlFor = select.id;
-      label.textContent = `${ordinals[i]} bird`;
+      label.textContent = labels[i];
       first.parentNode.append(line);
       selects.push(select);
     }
@@ -41,7 +43,7 @@
     for (const group of document.querySelectorAll("li[data-codes]")) {
       const codes = group.dataset.codes.split("+");
       if (codes.length < 2 || codes.length > MOST) continue;
-      const way = make("a", { href: `#${group.dataset.codes}` }, "set side by side");
+      const way = make("a", { href: `#${group.dataset.codes}` }, say("set side by side"));
       way.addEventListener("click", () => picking.scrollIntoView());
       group.append(" ", way);
     }
@@ -81,13 +83,13 @@
     const turn = ++asked;
     const { values, unknown } = wanted();
     selects.forEach((select, i) => { select.value = values[i] || ""; });
-    const lacks = unknown.length ? `The guide has no ${unknown.join(" and no ")}. ` : "";
+    const lacks = unknown.length ? `${say("The guide has no %(names)s.", { names: unknown.join(", ") })} ` : "";
     const groups = values.map((value) => options.get(value).parentNode);
     let failed = "";
-    await Promise.all(groups.map(load)).catch((fault) => { failed = `What the guide says of ${fault.message} is missing. `; });
+    await Promise.all(groups.map(load)).catch((fault) => { failed = `${say("What the guide says of %(bird)s is missing.", { bird: fault.message })} `; });
     if (turn !== asked) return;
     if (failed || values.length < 2) {
-      told.textContent = `${lacks}${failed}${failed ? "" : "Choose two birds or more."}`;
+      told.textContent = `${lacks}${failed}${failed ? "" : say("Choose two birds or more.")}`;
       compared.replaceChildren();
       return;
     }
@@ -97,8 +99,8 @@
     });
     const { parts, measures } = guide.compare(birds);
     told.replaceChildren(lacks, ...counted(parts));
-    compared.replaceChildren(table("What separates them", "Part", parts, birds));
-    if (measures.length) compared.append(table("Measures", "Measure", measures, birds));
+    compared.replaceChildren(table(say("What separates them"), say("Part"), parts, birds));
+    if (measures.length) compared.append(table(say("Measures"), say("Measure"), measures, birds));
     const page = readyPage(groups.map((each) => each.dataset.code));
     if (page) told.append(" ", page);
   }
@@ -107,18 +109,18 @@
     const numbers = marks.verdicts.map((verdict, i) => [rows.filter((row) => row.verdict === i).length, verdict]);
     const found = numbers.filter(([number]) => number)
       .flatMap(([number, verdict], i) => [i ? ", " : "", `${number} `, explained(verdict)]);
-    return [`${rows.length} ${rows.length === 1 ? "part" : "parts"}: `, ...found, "."];
+    return [`${guide.count("%(num)s part", "%(num)s parts", rows.length)}${say(":")} `, ...found, "."];
   }
 
   function readyPage(codes) {
     const ways = [...document.querySelectorAll("a[data-codes]")];
     const way = ways.find((each) => [codes.join("+"), [...codes].reverse().join("+")].includes(each.dataset.codes));
-    return way && make("a", { href: way.getAttribute("href") }, `The page of ${way.textContent}.`);
+    return way && make("a", { href: way.getAttribute("href") }, say("The page of %(birds)s.", { birds: way.textContent }));
   }
 
   /* The roles are said outright, because on narrow screens rows are no longer laid out as rows. */
   function table(caption, first, rows, birds) {
-    const heads = [first, ...birds.map(label), birds.length > 2 ? "Which it separates" : "Verdict"];
+    const heads = [first, ...birds.map(label), birds.length > 2 ? say("Which it separates") : say("Verdict")];
     const cells = heads.map((each) => make("th", { scope: "col", role: "columnheader" }, each));
     const body = rows.map((row) => line(row, birds));
     return make("table", { class: `compared any-birds of-${birds.length}`, role: "table" },
@@ -129,7 +131,7 @@
 
   function label(bird) {
     const code = make("span", { class: "code" }, bird.code);
-    const plumage = bird.name === "all" ? [] : [" ", make("span", { class: "shows" }, bird.name)];
+    const plumage = bird.name === words.all ? [] : [" ", make("span", { class: "shows" }, bird.name)];
     return make("span", { title: bird.species }, code, ...plumage);
   }
 
@@ -142,10 +144,15 @@
   }
 
   function spoken(phrases, bird) {
-    if (!phrases.length) return [make("span", { class: "nothing" }, "not recorded")];
+    if (!phrases.length) return [make("span", { class: "nothing" }, say("not recorded"))];
     return phrases.flatMap(([text, origin], i) => [
-      i ? "; " : "", text, ...(origin === bird.name ? [] : [" ", make("span", { class: "origin" }, `from ${origin}`)]),
+      i ? `${say(";")} ` : "", inTheirs(text), ...(origin === bird.name ? [] : [" ", make("span", { class: "origin" }, say("from %(plumage)s", { plumage: origin }))]),
     ]);
+  }
+
+  // What an author wrote is marked where it is in another language than the page.
+  function inTheirs(text) {
+    return words["written in"] ? make("span", { lang: words["written in"] }, text) : text;
   }
 
   // Of more than two birds only the pairs that the part separates are named, those of one verdict together.
@@ -156,7 +163,7 @@
     const verdicts = [...new Set(telling.map((pair) => pair.verdict))].sort((a, b) => a - b);
     return verdicts.map((verdict) => {
       const pairs = telling.filter((pair) => pair.verdict === verdict);
-      const text = pairs.length === row.pairs.length ? "every pair" : stars(pairs, birds).join("; ");
+      const text = pairs.length === row.pairs.length ? say("every pair") : stars(pairs, birds).join(`${say(";")} `);
       return make("span", { class: "of-pairs" }, verdictWord(verdict), ` ${text}`);
     });
   }
@@ -169,7 +176,8 @@
       const of = (bird) => rest.filter((pair) => pair.first === bird || pair.second === bird);
       const centre = birds.reduce((most, bird) => (of(bird).length > of(most).length ? bird : most));
       const others = of(centre).map((pair) => (pair.first === centre ? pair.second : pair.first));
-      found.push(`${short(centre, birds)} from ${others.map((bird) => short(bird, birds)).join(", ")}`);
+      const names = others.map((other) => short(other, birds)).join(", ");
+      found.push(say("%(bird)s from %(others)s", { bird: short(centre, birds), others: names }));
       rest = rest.filter((pair) => pair.first !== centre && pair.second !== centre);
     }
     return found;
@@ -187,14 +195,15 @@
   // Every verdict leads to what it means.
   function explained(word) {
     const way = `${picking.dataset.root}method.html#verdict-${word.replaceAll(" ", "-")}`;
-    return make("a", { href: way, class: "verdict" }, word);
+    return make("a", { href: way, class: "verdict" }, say(word));
   }
 
   function valued(pair) {
     const shown = verdictWord(pair.verdict);
     if (!pair.value) return shown;
-    const where = "hand" in pair ? ["; in the hand ", explained(marks.verdicts[pair.hand])] : [` by ${pair.name}`];
-    return make("span", {}, shown, " ", make("span", { class: "why" }, pair.value.toFixed(2), ...where));
+    const where = "hand" in pair ? [`${say("; in the hand")} `, explained(marks.verdicts[pair.hand])]
+      : [` ${say("by %(respect)s", { respect: pair.name })}`];
+    return make("span", {}, shown, " ", make("span", { class: "why" }, pair.value.toFixed(2).replace(".", words["decimal mark"]), ...where));
   }
 
   setUp();

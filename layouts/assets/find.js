@@ -64,13 +64,14 @@ const guide = {
       return [rows, at + count + 1];
     }
 
+    const say = (phrase, values = {}) => names.words[phrase].replace(/%\((\w+)\)s/g, (_, name) => values[name]);
     const named = (text) => ({ text, whole: whole(text), words: wordsOf(text), length: tokens(text).length });
     const rows = names.kinds.flatMap(([heading, before, after, ofKind], kind) => ofKind.map((row) => ({ kind, row })));
     for (const each of rows) {
       const [[, before, after], row] = [names.kinds[each.kind], each.row];
       const pair = typeof row[0] === "number" ? [rows[row[0]].row, rows[row[1]].row] : null;
       const [title, slug, code, ...others] = pair
-        ? [`${pair[0][0]} or ${pair[1][0]}`, row[2] || `${pair[0][2]}-${pair[1][2]}`.toLowerCase(), "", `${pair[0][2]} ${pair[1][2]}`]
+        ? [say("%(first)s or %(last)s", { first: pair[0][0], last: pair[1][0] }), row[2] || `${pair[0][2]}-${pair[1][2]}`.toLowerCase(), "", `${pair[0][2]} ${pair[1][2]}`]
         : row;
       const made = () => title.toLowerCase().replaceAll("'", "").split(/[^a-z0-9]+/).filter(Boolean).join("-");
       Object.assign(each, { title, code: code || "", address: before + (slug || made()) + after });
@@ -296,7 +297,7 @@ const guide = {
       const shown = make("section", { "aria-labelledby": `kind-${kind}` },
         make("h2", { id: `kind-${kind}` }, heading, " ", make("span", { class: "count" }, String(results.length))), list);
       if (results.length > SHOWN) {
-        const more = make("button", { type: "button" }, `All ${results.length}`);
+        const more = make("button", { type: "button" }, say("All %(count)s", { count: results.length }));
         more.addEventListener("click", () => {
           list.append(...results.slice(SHOWN).map(item));
           more.remove();
@@ -320,7 +321,7 @@ const guide = {
       // Said when the typing rests, so that not every letter is read out.
       pause = setTimeout(() => {
         const counts = kinds.map((kind) => `${names.kinds[kind][0].toLowerCase()} ${ofKind(kind).length}`);
-        told.textContent = !query ? "" : counts.length ? `Found: ${counts.join(", ")}.` : "Nothing found. Fewer words may find more.";
+        told.textContent = !query ? "" : counts.length ? `${say("Found:")} ${counts.join(", ")}.` : say("Nothing found. Fewer words may find more.");
         const isOld = /^#(find=|sought$)/.test(location.hash);
         if (query || isOld) history.replaceState(null, "", query ? `#find=${encodeURIComponent(query)}` : location.pathname);
       }, PAUSE);

@@ -9,6 +9,22 @@ const guide = (() => {
     kept.set(name, value);
   }
 
+  /* A phrase in the language of the guide, with values in the places that it names; English as it stands here. */
+  function say(phrase, values = {}) {
+    return filled(kept.get("phrases").phrases[phrase], values);
+  }
+
+  // The phrase that fits a number, which stands in its place "num".
+  function count(one, several, number) {
+    const words = kept.get("phrases");
+    const isOne = number === 1 || (number < 2 && words["one below two"]);
+    return filled(isOne ? words.phrases[one] : words.several[one], { num: number });
+  }
+
+  function filled(text, values) {
+    return text.replace(/%\((\w+)\)s/g, (_, name) => values[name]);
+  }
+
   /* One plumage of an account. `told` has by key the number of the statement and the phrase that makes it;
      `said` by part the phrases; a phrase is its text and the plumage that it was written for. */
   function bird(code, at) {
@@ -159,5 +175,5 @@ const guide = (() => {
     };
   }
 
-  return { keep, kept, bird, compare, overlap };
+  return { keep, kept, say, count, bird, compare, overlap };
 })();

@@ -9,6 +9,8 @@
   const clear = document.getElementById("clear");
   const lines = [...document.querySelectorAll(".sheet fieldset")];
   const items = [...document.querySelectorAll(".birds li")];
+  const { say } = guide;
+  const words = guide.kept.get("phrases");
   const WORDS = { f: "fits", c: "contradicts", n: "not recorded" };
 
   // By plumage, and there by key, the number of the statement and that of its phrase.
@@ -64,9 +66,11 @@
     for (const line of lines) tell(line, seen.findIndex((each) => each.line === line), all);
     const count = (fit) => all.filter((each) => each.fit === fit).length;
     told.textContent = seen.length
-      ? `${seen.length} ${seen.length === 1 ? "thing" : "things"} ticked: fits ${count("f")}, ` +
-        `contradicts ${count("c")}, not recorded for ${count("n")}.`
-      : "Nothing is ticked yet.";
+      ? say("%(ticked)s: fits %(fits)s, contradicts %(contradicts)s, not recorded for %(open)s.", {
+        ticked: guide.count("%(num)s thing ticked", "%(num)s things ticked", seen.length),
+        fits: count("f"), contradicts: count("c"), open: count("n"),
+      })
+      : say("Nothing is ticked yet.");
     clear.parentNode.hidden = !seen.length;
   }
 
@@ -77,8 +81,8 @@
     name.replaceChildren(seen.length && fit === "c" ? make("s", "", text) : text);
     found.replaceChildren();
     if (!seen.length) return;
-    found.append(make("span", "fit", way(WORDS[fit], "method.html#unsolved")));
-    if (plumages.length) found.append(" ", make("span", "in", `as ${plumages.join(", ")}`));
+    found.append(make("span", "fit", way(say(WORDS[fit]), "method.html#unsolved")));
+    if (plumages.length) found.append(" ", make("span", "in", say("as %(plumages)s", { plumages: plumages.join(", ") })));
     const shown = best.marks.filter((each) => each.fit === fit && each.phrase);
     const others = fit === "c" ? best.marks.filter((each) => each.fit === "f") : [];
     const said = new Map([...shown, ...others].map((each) => [`${each.fit} ${each.part} ${each.phrase[0]}`, each]));
@@ -98,9 +102,12 @@
 
   // The phrase that says so.
   function because({ fit, part, phrase: [text, origin] }, plumage) {
-    const words = make("span", "because", `${fit === "c" ? "against" : "for"} it: `, named(part), " ", make("q", "", text));
-    if (origin !== plumage) words.append(" ", make("span", "origin", `from ${origin}`));
-    return words;
+    const quoted = make("q", "", text);
+    if (words["written in"]) quoted.lang = words["written in"];
+    const side = fit === "c" ? say("against it:") : say("for it:");
+    const because = make("span", "because", `${side} `, named(part), " ", quoted);
+    if (origin !== plumage) because.append(" ", make("span", "origin", say("from %(plumage)s", { plumage: origin })));
+    return because;
   }
 
   // Under each line, against whom it speaks: on a narrow screen the birds are far away.
@@ -110,9 +117,10 @@
     if (at < 0) return;
     const codes = items.filter((_, i) => all[i].found.every((each) => each.marks[at].fit === "c"))
       .map((item) => item.querySelector(".code").textContent);
-    const on = make("a", "", "To the birds.");
+    const on = make("a", "", say("To the birds."));
     on.href = "#birds";
-    effect.replaceChildren(codes.length ? `Speaks against ${codes.join(", ")}. ` : "Speaks against no bird. ", on);
+    effect.replaceChildren(codes.length ? `${say("Speaks against %(birds)s.", { birds: codes.join(", ") })} `
+      : `${say("Speaks against no bird.")} `, on);
   }
 
   for (const line of lines) line.addEventListener("change", show);

@@ -18,6 +18,7 @@ import yaml
 from markdown_it import MarkdownIt
 from markupsafe import Markup
 
+from tertial.layouts import built_in_layouts
 from tertial.names.birds import load_names
 from tertial.pages.accounts import SimilarView, SpeciesView
 from tertial.pages.comparison import Fact, Glance, PairView, Short, Side, WantedView
@@ -30,7 +31,6 @@ from tertial.pages.rows import Block, Row
 from tertial.pages.site import Frame, Link
 from tertial.pages.sizes import Bar, SizeRow, Tick
 from tertial.pages.telling import Telling
-from tertial.pages.templates import built_in_layouts
 from tertial.pages.written_marks import MarkSheet, Missing, SheetRow
 
 MENU = tuple(Link(text, f"{text}.html") for text in ("Species", "Codes", "Size", "Pairs", "Groups", "Any", "Parts"))
@@ -55,15 +55,17 @@ def _species(front: dict[str, Any], body: str) -> SpeciesView:
     blocks = tuple(Block(plumage, _rows(block)) for plumage, block in front["marks"].items())
     return SpeciesView(
         name=front["species"],
+        is_listed=False,
         code=front["code"],
         scientific="",
         family="",
-        french="",
+        other_name=("", ""),
         months=YEAR,
         months_text=front["when"],
         where=tuple(front["where"]),
         how_common=nothing,
-        size=tuple(Row(Link(key), (Link(str(value)),)) for key, value in front["size"].items()),
+        size_class=nothing,
+        size=tuple((key, str(value)) for key, value in front["size"].items()),
         size_source=nothing,
         measures=nothing,
         sketches=nothing,
@@ -173,11 +175,12 @@ def _group(name: str, fronts: list[dict[str, Any]]) -> GroupView:
     end = LeadView((words,), 0, (bird,), (bird, bird))
     return GroupView(
         name,
+        False,
         "Birds of one genus.",
         members,
         tuple(tables),
         tuple(
-            tuple(None if one is other else LikenessCell("", "", "0.50", 9, "all", "", 18.0) for other in members)
+            tuple(None if one is other else LikenessCell("0.50", 9, "all", "", 18.0) for other in members)
             for one in members
         ),
         30,
@@ -200,8 +203,15 @@ def main(guide: Path, target: Path) -> None:
     parser = MarkdownIt("commonmark", {"html": False})
     loader = jinja2.FileSystemLoader(str(built_in_layouts()))
     jinja = jinja2.Environment(
-        loader=loader, autoescape=True, undefined=jinja2.StrictUndefined, trim_blocks=True, lstrip_blocks=True
+        loader=loader,
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        extensions=["jinja2.ext.i18n"],
     )
+    jinja.install_null_translations(newstyle=True)  # type: ignore[attr-defined]
+    jinja.globals.update(theirs="", ours="", english="")
     frame = Frame("A guide", "A. Watcher", "", "en", MENU, "", "")
     fronts = {}
     for folder in ("species", "pairs", "groups"):

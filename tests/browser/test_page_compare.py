@@ -12,6 +12,7 @@ import pytest
 from tertial.loading import load_guide
 from tertial.marks.compare import compare
 from tertial.pages.browse_shelf import Shelf
+from tertial.pages.site import Site
 from tertial.side_by_side import described
 
 if TYPE_CHECKING:
@@ -53,7 +54,7 @@ def guide(site: Path) -> Guide:
 
 def _asked(guide: Guide) -> Iterator[tuple[Asked, Asked]]:
     """Every two birds of which a page exists in all plumages, and every other two as far as plumage is no matter."""
-    birds = {bird.species.code: bird for bird in Shelf(guide).birds}
+    birds = {bird.species.code: bird for bird in Shelf(Site(guide, {})).birds}
     ready = {(pair.first.code, pair.second.code) for pair in guide.pairs}
     for first, second in combinations(birds.values(), 2):
         whole = (first.species.code, second.species.code) in ready
@@ -200,7 +201,7 @@ def test_every_file_of_data_is_asked_for_by_a_page(site: Path, open_page: Callab
     found = (
         open_page("find.html").locator("script[src*=data]").evaluate_all("all => all.map(a => a.getAttribute('src'))")
     )
-    assert files == {*asked, *found, "data/marks.js", "data/sorting.js"}
+    assert files == {*asked, *found, "data/marks.js", "data/sorting.js", "data/phrases.js"}
     assert all(json.loads(_value(site / file)) for file in files)
 
 

@@ -11,6 +11,7 @@ from tertial.marks.fitting import Fit, fit
 from tertial.marks.statements import Reading
 from tertial.pages.browse_sheet import states_of_sheet
 from tertial.pages.browse_shelf import Shelf
+from tertial.pages.site import Site
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -36,7 +37,7 @@ def guide(site: Path) -> Guide:
 @pytest.fixture(scope="module")
 def shelf(guide: Guide) -> Shelf:
     """All accounts."""
-    return Shelf(guide)
+    return Shelf(Site(guide, {}))
 
 
 def _tick(page: Page, part: str, state: str) -> None:

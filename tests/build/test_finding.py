@@ -12,6 +12,7 @@ from tertial.build import build_guide
 from tertial.loading import load_guide
 from tertial.pages.browse_shelf import Shelf
 from tertial.pages.finding_data import LAST, SIGNS, finding_data, packed, words_data
+from tertial.pages.site import Site
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -50,7 +51,7 @@ def test_the_index_of_five_hundred_species_is_small(tmp_path: Path) -> None:
         text = " ".join(chance.choices(words, shares, k=230))
         path.write_text(f"{front}\n---\n{text}\n", encoding="utf-8")
     guide = load_guide(folder)
-    shelf = Shelf(guide)
+    shelf = Shelf(Site(guide, {}))
     written = [json.dumps(value, separators=(",", ":")) for value in (finding_data(shelf), words_data(guide))]
     assert len(guide.species) == 500
     assert 0.5 * MOST < sum(map(len, written)) <= MOST

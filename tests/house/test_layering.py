@@ -19,7 +19,7 @@ READING = {"text", "entries", "names", "marks"}
 """What can be said of one file, and the tables that it is held against."""
 
 GUIDE = {*READING, "guide", "loading", "links"}
-PAGES = {*READING, "guide", "links", "sketches", "scales"}
+PAGES = {*READING, "guide", "links", "sketches", "scales", "layouts", "languages", "wording"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     "": set(),
@@ -27,9 +27,11 @@ MAY_IMPORT: dict[str, set[str]] = {
     "entrypoint": {"cli", "unchanged"},
     "unchanged": set(),
     "outings": set(),
+    "layouts": set(),
+    "wording": set(),
     "text": set(),
     "names": set(),
-    "marks": set(),
+    "marks": {"wording"},
     "sketches": set(),
     "stage": set(),
     "entries": {"text"},
@@ -41,9 +43,10 @@ MAY_IMPORT: dict[str, set[str]] = {
     "groups": {*READING, "guide", "side_by_side"},
     "resembling": {*READING, "guide", "side_by_side", "groups"},
     "own_words": READING,
+    "languages": {"text", "entries", "layouts", "wording"},
     "scales": {*READING, "guide", "sketches"},
     "keeping": {"entries", "linking"},
-    "loading": {*READING, "guide", "linking", "keeping", "own_words"},
+    "loading": {*READING, "guide", "linking", "keeping", "own_words", "languages"},
     "checks": {*READING, "guide", "links", "sketches", "side_by_side", "resembling"},
     "pages": {*PAGES, "outings", "side_by_side", "groups", "scales", ""},
     "parallel": set(),

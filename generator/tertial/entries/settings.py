@@ -40,7 +40,10 @@ class Settings:
     """Where its birds are met."""
 
     language: Written[str] | None = None
-    """Language of the entries, as BCP 47 writes it."""
+    """Language of the guide, as BCP 47 writes it."""
+
+    written_in: Written[str] | None = None
+    """Language of the entries, where it is another than that of the guide."""
 
     codes: Written[str] | None = None
     """The list that codes come from; IBP when not given."""
@@ -130,7 +133,8 @@ FIELDS = (
     _field("title", "title", TEXT, "Title on every page.", "Birds of the Millrace"),
     _field("author", "author", TEXT, "Who keeps the guide.", "A. Watcher"),
     _field("region", "region", TEXT, "Where its birds are met.", "the river Alder"),
-    _field("language", "language", converted(_language), "Language of the entries.", "en"),
+    _field("language", "language", converted(_language), "Language of the guide.", "en"),
+    _field("written in", "written_in", converted(_language), "Language of the entries, if another.", "en"),
     _field("codes", "codes", one_of(*CODE_LISTS), "The list that codes come from.", "IBP"),
     _field("units", "units", one_of("metric", "both"), "Units to show.", "metric"),
     _field("base address", "base_address", converted(_address), "Where it is published.", "https://example.org/"),

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tertial.marks.statements import PRESENT
+from tertial.wording import PLAIN
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tertial.marks.statements import Claim, Key, Quality, Reading, Statement
+    from tertial.wording import Wording
 
 
 def told(reading: Reading) -> Iterator[tuple[str, str]]:
@@ -20,9 +22,17 @@ def told(reading: Reading) -> Iterator[tuple[str, str]]:
     return ((key_words(each.key), statement_words(each)) for each in reading.statements if not each.implied)
 
 
-def key_words(key: Key) -> str:
+def key_words(key: Key, wording: Wording = PLAIN) -> str:
     """Name what a statement is about: ``colour``, or ``colour, tip`` of a place on the part."""
-    return ", ".join(filter(None, (str(key.aspect), key.where)))
+    return ", ".join(wording.say(word) for word in (key.aspect, key.where) if word)
+
+
+def facet_named(wording: Wording, facet: str) -> str:
+    """Name what the terms of a facet are about; of a length against a part, the part by its own name."""
+    against = facet.removeprefix("against ")
+    if against == facet:
+        return wording.say(facet)
+    return wording.say("against %(part)s", part=wording.say(against))
 
 
 def statement_words(statement: Statement) -> str:

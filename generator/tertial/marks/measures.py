@@ -14,10 +14,14 @@ from functools import cache
 from statistics import NormalDist
 from typing import Final
 
+from tertial.marks.tables import read_table
 from tertial.marks.verdicts import Verdict, rounded, verdict_of
 
 APART_IN_FIELD: Final = 1.25
 """Ratio of means from which a size can be seen beside a known bird; our own choice."""
+
+MEASURES: Final = frozenset(row["measure"] for row in read_table("measures.csv"))
+"""Measures that have a name of their own; every other is named as its part."""
 
 _STEPS: Final = 2000
 _REACH: Final = 9.0

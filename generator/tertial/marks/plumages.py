@@ -55,12 +55,17 @@ class Plumage:
     @cached_property
     def text(self) -> str:
         """The normal form in words, which reads back as the same plumage."""
+        return " ".join(self.words)
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The words of the normal form; one of them may be a run of words, as ``first basic``."""
         naming = load_plumage_words().naming
         if self == Plumage():
-            return naming[Facets()].word
+            return (naming[Facets()].word,)
         named = [naming[facets] for facets in self._apart]
         sex_says_age = any(word.facets.sex and word.implies == self.age for word in named)
-        return " ".join(word.word for word in named if not (word.facets == Facets(age=self.age) and sex_says_age))
+        return tuple(word.word for word in named if not (word.facets == Facets(age=self.age) and sex_says_age))
 
     @cached_property
     def order(self) -> tuple[int, int, int, int]:

@@ -13,13 +13,15 @@ from tertial.marks.parts import Evidence
 from tertial.marks.plumages import ALL
 from tertial.marks.tables import read_table
 from tertial.marks.verdicts import Verdict
+from tertial.wording import PLAIN
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
     from tertial.marks.compare import Comparison, PartRow
     from tertial.marks.plumages import Plumage
     from tertial.marks.wanted import Wanted
+    from tertial.wording import Wording
 
 _MOST: Final = 3
 """A sentence that names more marks than this helps nobody on a walk."""
@@ -30,15 +32,19 @@ _COUNTED: Final = ("male", "female", "adult", "subadult", "juvenile", "immature"
 _WHOLE: Final = frozenset({Evidence.POSTURE_AND_BEHAVIOUR, Evidence.VOICE})
 """What belongs here is named as it is: nobody speaks of the shape of a posture."""
 
-_CLAUSES: Final = {
-    Verdict.DIAGNOSTIC: ("{marks} settles it", "{marks} settle it, each alone"),
-    Verdict.STRONG: ("{marks} tells nearly all apart", "{marks} tell nearly all apart"),
-    Verdict.HELPFUL: ("only {marks} helps", "only {marks} help"),
-    Verdict.WEAK: ("nothing recorded tells more than a few apart", "nothing recorded tells more than a few apart"),
-    Verdict.SHARED: ("all that is recorded of both is alike", "all that is recorded of both is alike"),
-    Verdict.NOT_RECORDED: ("no mark is recorded of both", "no mark is recorded of both"),
+CLAUSES: Final = {
+    Verdict.DIAGNOSTIC: ("%(marks)s settles it", "%(marks)s settle it", "%(marks)s settle it, each alone"),
+    Verdict.STRONG: (
+        "%(marks)s tells nearly all apart",
+        "%(marks)s tell nearly all apart",
+        "%(marks)s tell nearly all apart",
+    ),
+    Verdict.HELPFUL: ("only %(marks)s helps", "only %(marks)s help", "only %(marks)s help"),
+    Verdict.WEAK: ("nothing recorded tells more than a few apart",) * 3,
+    Verdict.SHARED: ("all that is recorded of both is alike",) * 3,
+    Verdict.NOT_RECORDED: ("no mark is recorded of both",) * 3,
 }
-"""For the best verdict of a comparison, what is said of one mark and of several."""
+"""For the best verdict of a comparison, what is said of one mark, of one whose name is a plural, and of several."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,64 +60,81 @@ class PlumageSentence:
     marks: tuple[str, ...]
     """The parts it names."""
 
-    text: str
-    """The sentence."""
+    who: str
+    """The birds of which it is true, in words."""
+
+    clause: str
+    """What separates them, with its full stop."""
+
+    @property
+    def text(self) -> str:
+        """The whole sentence in English."""
+        return f"{self.who}: {self.clause}"
 
 
 @cache
-def _aspects() -> dict[tuple[str, str], str]:
+def aspect_words() -> dict[tuple[str, str], str]:
+    """Give by aspect and facet the phrase that names a mark of it; under no facet, that of all others."""
     return {(row["aspect"], row["facet"]): row["named"] for row in read_table("aspect-words.csv")}
 
 
-def birds_of(plumage: Plumage) -> str:
+def birds_of(plumage: Plumage, wording: Wording = PLAIN) -> str:
     """Name the birds of a plumage as one names several: ``juvenile females``, ``first-winter birds``."""
+    if told := wording.birds(plumage.words):
+        return told
     if plumage == ALL:
         return "all birds"
     text = plumage.text
     return f"{text}s" if text.endswith(_COUNTED) else f"{text} birds"
 
 
-def mark_named(row: PartRow) -> str:
+def mark_named(row: PartRow, wording: Wording = PLAIN) -> str:
     """Name the mark that a row rests on: ``the nape``, or ``the length of the bill``.
 
     A part that differs in several respects, or in whether it is there, is named as it is.
     """
     best = row.best
-    plain = f"the {row.word}"
+    plain = _plain(row, wording)
     if best is None or best.separated is None or (row.part and row.part.region.evidence in _WHOLE):
         return plain
     like = [each for each in row.aspects if each.verdict is best.verdict]
     if len(like) > 1:
         return plain
-    place = f" ({best.key.where})" if best.key.where else ""
-    aspects = _aspects()
+    place = f" ({wording.say(best.key.where)})" if best.key.where else ""
+    aspects = aspect_words()
     words = aspects.get((best.key.aspect, best.key.facet)) or aspects[best.key.aspect, ""]
-    return words.format(part=row.word, parts=_several(row)) + place
+    return wording.say(words, part=wording.part_said(row.word), parts=_several(row, wording)) + place
 
 
-def _several(row: PartRow) -> str:
+def _plain(row: PartRow, wording: Wording) -> str:
+    return wording.say("the %(part)s", part=wording.part_said(row.word))
+
+
+def _several(row: PartRow, wording: Wording) -> str:
+    if row.word in wording.parts:
+        return wording.parts[row.word].several
     return row.part.plural if row.part and row.part.plural and not row.word.endswith("s") else row.word
 
 
-def sentence(comparison: Comparison) -> PlumageSentence:
+def sentence(comparison: Comparison, wording: Wording = PLAIN) -> PlumageSentence:
     """Say what separates two birds of a plumage."""
     best = min(
         (row.verdict for row in comparison.parts), key=lambda verdict: verdict.rank, default=Verdict.NOT_RECORDED
     )
     best_rows = [row for row in comparison.parts if row.verdict is best]
     named = best_rows[:_MOST] if best.rank <= Verdict.HELPFUL.rank else []
-    marks = [mark_named(row) for row in named]
-    one, several = _CLAUSES[best]
-    clause = (one if len(marks) == 1 and not _is_plural(named[0]) else several).format(marks=_listed(marks))
-    if len(marks) == 1:
-        clause = clause.replace(", each alone", "")
-    who = birds_of(comparison.first)
+    marks = [mark_named(row, wording) for row in named]
+    one, one_plural, several = CLAUSES[best]
+    phrase = several if len(marks) > 1 else one_plural if marks and _is_plural(named[0], wording) else one
+    clause = wording.say(phrase, marks=wording.both(marks))
+    who = birds_of(comparison.first, wording)
     if comparison.first != comparison.second:
-        who = f"{who} against {birds_of(comparison.second)}"
-    return PlumageSentence((comparison.first,), best, tuple(row.word for row in named), f"{_capital(who)}: {clause}.")
+        who = wording.say("%(birds)s against %(others)s", birds=who, others=birds_of(comparison.second, wording))
+    marks_named = tuple(row.word for row in named)
+    return PlumageSentence((comparison.first,), best, marks_named, _capital(who), f"{clause}.")
 
 
-def pair_sentences(comparisons: Sequence[Comparison]) -> tuple[PlumageSentence, ...]:
+def pair_sentences(comparisons: Sequence[Comparison], wording: Wording = PLAIN) -> tuple[PlumageSentence, ...]:
     """Say it of a pair: first what holds in every plumage, then what each adds, the easiest plumage first.
 
     What is true of several plumages is said once.
@@ -120,29 +143,30 @@ def pair_sentences(comparisons: Sequence[Comparison]) -> tuple[PlumageSentence, 
     found: list[PlumageSentence] = []
     if general:
         whole = replace(comparisons[0], parts=tuple(row for row in comparisons[0].parts if row.word in general))
-        said = sentence(whole)
-        text = f"All plumages: {said.text.partition(': ')[2]}"
-        found.append(PlumageSentence(tuple(each.first for each in comparisons), said.verdict, said.marks, text))
+        said = sentence(whole, wording)
+        every = tuple(each.first for each in comparisons)
+        found.append(PlumageSentence(every, said.verdict, said.marks, wording.say("All plumages"), said.clause))
     rest = [replace(each, parts=tuple(row for row in each.parts if row.word not in general)) for each in comparisons]
     clauses: dict[str, list[PlumageSentence]] = {}
     for comparison in sorted(rest, key=_best_rank):
-        said = sentence(comparison)
-        clause = said.text.partition(": ")[2]
+        said = sentence(comparison, wording)
+        clause = said.clause
         if general and said.verdict.rank > Verdict.HELPFUL.rank:
-            clause = "nothing more is recorded that helps."
+            clause = wording.say("nothing more is recorded that helps.")
         clauses.setdefault(clause, []).append(said)
     for clause, alike in clauses.items():
         plumages = tuple(each.plumages[0] for each in alike)
         everyone = len(plumages) == len(comparisons) > 1
-        who = "All plumages" if everyone else _capital(_listed([birds_among(each, comparisons) for each in plumages]))
+        birds = wording.both(birds_among(each, comparisons, wording) for each in plumages)
+        who = wording.say("All plumages") if everyone else _capital(birds)
         if not (everyone and general and not alike[0].marks):
-            found.append(PlumageSentence(plumages, alike[0].verdict, alike[0].marks, f"{who}: {clause}"))
+            found.append(PlumageSentence(plumages, alike[0].verdict, alike[0].marks, who, clause))
     return tuple(found)
 
 
-def birds_among(plumage: Plumage, comparisons: Sequence[Comparison]) -> str:
+def birds_among(plumage: Plumage, comparisons: Sequence[Comparison], wording: Wording = PLAIN) -> str:
     """Name the birds of a plumage beside others: what is written for all then stands for the rest."""
-    return "other birds" if plumage == ALL and len(comparisons) > 1 else birds_of(plumage)
+    return wording.say("other birds") if plumage == ALL and len(comparisons) > 1 else birds_of(plumage, wording)
 
 
 def _general(comparisons: Sequence[Comparison]) -> frozenset[str]:
@@ -173,13 +197,12 @@ def _best_rank(comparison: Comparison) -> int:
     return min((row.verdict.rank for row in comparison.parts), default=Verdict.NOT_RECORDED.rank)
 
 
-def _is_plural(row: PartRow) -> bool:
-    return mark_named(row) == f"the {row.word}" and row.word.endswith("s") and not row.word.endswith("ss")
-
-
-def _listed(words: Iterable[str]) -> str:
-    listed = list(words)
-    return " and ".join(filter(None, (", ".join(listed[:-1]), listed[-1]))) if listed else ""
+def _is_plural(row: PartRow, wording: Wording) -> bool:
+    if mark_named(row, wording) != _plain(row, wording):
+        return False
+    if row.word in wording.parts:
+        return wording.parts[row.word].is_several
+    return row.word.endswith("s") and not row.word.endswith("ss")
 
 
 def _capital(text: str) -> str:

@@ -7,35 +7,28 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.marks.sentences import pair_sentences
+from tertial.pages.naming import (
+    listed_name,
+    measure_words,
+    months_words,
+    named,
+    other_name,
+    plumage_heading,
+)
 from tertial.pages.pictures import PictureView, picture_views
-from tertial.pages.rows import Block, Row, phrase_rows, plumage_heading
+from tertial.pages.rows import Block, Row, phrase_rows
 from tertial.pages.site import Link, Page, Site, account_path, said
 from tertial.pages.written_marks import MarkSheet, Missing, mark_sheet, missing, written_blocks
 from tertial.side_by_side import compare_plumages
+from tertial.wording import MONTHS
 
 if TYPE_CHECKING:
-    import datetime as dt
     from collections.abc import Iterator
 
     from tertial.entries.shared import Behaviour
     from tertial.entries.values import Months, Written
     from tertial.guide import Species
     from tertial.text.source import SourceText, Span
-
-MONTH_NAMES = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,16 +67,22 @@ class SpeciesView:
     """A species account."""
 
     name: str
+    is_listed: bool
+    """The name is that of the list in the language of the guide, not the author's."""
     code: str
     scientific: str
     family: str
-    french: str
+    other_name: tuple[str, str]
+    """Its name in another language, and which that is; '' for none."""
     months: tuple[tuple[str, bool], ...]
     """Each month's name and whether the bird is met in it; empty when nothing is written."""
     months_text: str
     where: tuple[str, ...]
     how_common: tuple[Link, ...]
-    size: tuple[Row, ...]
+    size_class: tuple[Link, ...]
+    """Its size beside a known bird."""
+    size: tuple[tuple[str, str], ...]
+    """Its measures: what, and how much."""
     size_source: tuple[Link, ...]
     measures: tuple[Block, ...]
     sketches: tuple[PictureView, ...]
@@ -114,29 +113,31 @@ def species_pages(site: Site) -> Iterator[Page]:
         before = species[at - 1] if at else None
         after = species[at + 1] if at + 1 < len(species) else None
         view = partial(_species_view, site, each, before, after)
-        yield Page(account_path(each), "species.html", each.name, "", view, each)
+        yield Page(account_path(each), "species.html", named(site, each), "", view, each)
 
 
 def _species_view(site: Site, species: Species, before: Species | None, after: Species | None) -> SpeciesView:
     entry, bird, source = species.entry, species.bird, species.entry.source
     blocks, row_of = written_blocks(site, species)
     return SpeciesView(
-        name=species.name,
+        name=named(site, species),
+        is_listed=named(site, species) != species.name,
         code=species.code,
         scientific=species.scientific,
         family=bird.family if bird else "",
-        french=bird.french if bird else "",
-        months=months_strip(entry.when),
-        months_text=entry.when.value.text if entry.when else "",
+        other_name=other_name(site, species),
+        months=months_strip(site, entry.when),
+        months_text=months_words(site, entry.when),
         where=tuple(place.value for place in entry.where),
         how_common=site.words(said(entry.how_common)),
-        size=tuple(size_rows(site, species)),
+        size_class=site.words(said(entry.size.size_class)) if entry.size and entry.size.size_class else (),
+        size=tuple(_size(site, species)),
         size_source=site.words(said(entry.size.source)) if entry.size else (),
         measures=tuple(_measures(site, species)),
         sketches=picture_views(site, source, entry.sketches, row_of),
         photos=picture_views(site, source, entry.photos),
         marks=blocks,
-        sheet=mark_sheet(site, blocks),
+        sheet=mark_sheet(site, species, blocks),
         voice=phrase_rows(site, entry.voice),
         foraging=foraging(entry.behaviour),
         behaviour=behaviour_rows(site, entry.behaviour),
@@ -147,20 +148,11 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
         missing=missing(site, species),
         body=BodyView(source, entry.body),
         sources=tuple(site.words(each.value) for each in entry.sources),
-        written=day(entry.written.value if entry.written else None),
-        changed=day(entry.changed.value if entry.changed else None),
-        before=Link(before.name, account_path(before)) if before else None,
-        after=Link(after.name, account_path(after)) if after else None,
+        written=site.wording.day(entry.written.value if entry.written else None),
+        changed=site.wording.day(entry.changed.value if entry.changed else None),
+        before=Link(named(site, before), account_path(before)) if before else None,
+        after=Link(named(site, after), account_path(after)) if after else None,
     )
-
-
-def listed_name(site: Site, code: str) -> str:
-    """Give the name that the guide or the code list has for a code, or ''."""
-    species = site.guide.by_code.get(code)
-    if species is not None:
-        return species.name
-    bird = site.guide.names.by_code(code, site.guide.scheme)
-    return bird.listed_name(site.guide.scheme) if bird else ""
 
 
 def behaviour_rows(site: Site, behaviour: Behaviour | None) -> tuple[Row, ...]:
@@ -174,23 +166,21 @@ def foraging(behaviour: Behaviour | None) -> tuple[str, ...]:
     return tuple(way.value for way in behaviour.foraging) if behaviour else ()
 
 
-def size_rows(site: Site, species: Species) -> Iterator[Row]:
-    """Make rows of the size: in words first, then in figures."""
+def _size(site: Site, species: Species) -> Iterator[tuple[str, str]]:
     size = species.entry.size
-    if size is None:
-        return
-    if size.size_class:
-        yield Row(Link("size"), site.words(size.size_class.value))
-    for name, quantity in (("length", size.length), ("wingspan", size.wingspan), ("mass", size.mass)):
+    for name, quantity in (("length", size.length), ("wingspan", size.wingspan), ("mass", size.mass)) if size else ():
         if quantity:
-            yield Row(Link(name), (Link(quantity.value.text),))
+            yield site.say(name), measure_words(site, quantity.value.text)
 
 
 def _measures(site: Site, species: Species) -> Iterator[Block]:
     for block in species.entry.measures:
-        rows = tuple(Row(site.part(each.part.value), (Link(each.quantity.value.text),)) for each in block.measures)
+        rows = tuple(
+            Row(site.part(each.part.value), (Link(measure_words(site, each.quantity.value.text)),))
+            for each in block.measures
+        )
         if rows:
-            yield Block(plumage_heading(block.plumage.value), rows)
+            yield Block(plumage_heading(site, block.plumage.value), rows)
 
 
 def _similar(site: Site, species: Species) -> Iterator[SimilarView]:
@@ -208,17 +198,14 @@ def _similar(site: Site, species: Species) -> Iterator[SimilarView]:
 
 def _difference(site: Site, species: Species, code: str) -> str:
     other = site.guide.by_code.get(code)
-    found = pair_sentences(compare_plumages(site.guide, species, other)) if other and other != species else ()
-    return found[0].text if found else ""
+    found = (
+        pair_sentences(compare_plumages(site.guide, species, other), site.wording) if other and other != species else ()
+    )
+    return f"{found[0].who}{site.say(':')} {found[0].clause}" if found else ""
 
 
-def months_strip(when: Written[Months] | None) -> tuple[tuple[str, bool], ...]:
+def months_strip(site: Site, when: Written[Months] | None) -> tuple[tuple[str, bool], ...]:
     """Give every month with whether the bird is met in it; nothing when nothing is written."""
     if when is None:
         return ()
-    return tuple((name, number in when.value.numbers) for number, name in enumerate(MONTH_NAMES, 1))
-
-
-def day(date: dt.date | None) -> str:
-    """Write a date as people read it, the same in every locale; '' for none."""
-    return f"{date.day} {MONTH_NAMES[date.month - 1]} {date.year}" if date else ""
+    return tuple((site.say(name), number in when.value.numbers) for number, name in enumerate(MONTHS, 1))

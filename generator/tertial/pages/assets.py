@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from tertial.pages.templates import LAYOUTS, built_in_layouts
+from tertial.layouts import LAYOUTS, built_in_layouts
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

@@ -12,7 +12,11 @@ from functools import cache, partial
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from tertial.groups import groups
+from tertial.marks.fitting import Fit
+from tertial.marks.plumages import ALL
+from tertial.marks.verdicts import Verdict
 from tertial.pages.browse_sheet import sheet_data, sheet_view, states_of_sheet
+from tertial.pages.naming import group_named, named, pair_named, plumage_named
 from tertial.pages.site import COMPARE, SORTING, Link, Page, Site, group_path, pair_path
 
 if TYPE_CHECKING:
@@ -32,6 +36,52 @@ SHEET: Final = f"{DATA}/sorting.js"
 """What the sorting-out sheet looks up."""
 
 
+PHRASES: Final = f"{DATA}/phrases.js"
+"""What the scripts of these pages say."""
+
+SAID_BY_SCRIPTS: Final = (
+    *(verdict.value for verdict in Verdict),
+    *(fit.value for fit in Fit),
+    "First bird",
+    "Second bird",
+    "Third bird",
+    "Fourth bird",
+    "set side by side",
+    "The guide has no %(names)s.",
+    "What the guide says of %(bird)s is missing.",
+    "Choose two birds or more.",
+    "What separates them",
+    "Part",
+    "Measures",
+    "Measure",
+    "The page of %(birds)s.",
+    "Which it separates",
+    "Verdict",
+    "from %(plumage)s",
+    "every pair",
+    "%(bird)s from %(others)s",
+    "; in the hand",
+    "by %(respect)s",
+    "%(ticked)s: fits %(fits)s, contradicts %(contradicts)s, not recorded for %(open)s.",
+    "Nothing is ticked yet.",
+    "as %(plumages)s",
+    "against it:",
+    "for it:",
+    "To the birds.",
+    "Speaks against %(birds)s.",
+    "Speaks against no bird.",
+    ":",
+    ";",
+)
+"""The phrases that they look up."""
+
+COUNTED_BY_SCRIPTS: Final = {
+    "%(num)s part": "%(num)s parts",
+    "%(num)s thing ticked": "%(num)s things ticked",
+}
+"""Those with a number: the phrase for one, and for several."""
+
+
 @dataclass(frozen=True, slots=True)
 class Choice:
     """A species to be picked."""
@@ -41,7 +91,7 @@ class Choice:
     data: str
     """Address of its data."""
     plumages: tuple[tuple[str, str], ...]
-    """Each plumage as the address of a comparison has it, and in words."""
+    """Each plumage as the address of a comparison has it, and in words; '' for all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,15 +125,32 @@ def browse_pages(site: Site, shelf: Shelf) -> Iterator[Page]:
     if not site.guide.species:
         return
     states = cache(partial(states_of_sheet, shelf))
-    description = "Two to four birds of your choice side by side, with what separates them on top."
-    yield Page(COMPARE, "compare.html", "Any birds", description, of_all(shelf, partial(_compare_view, site, shelf)))
-    description = "A sheet to tick what was seen of a bird, beside what each account says to it."
+    description = site.say("Two to four birds of your choice side by side, with what separates them on top.")
+    yield Page(
+        COMPARE, "compare.html", site.say("Any birds"), description, of_all(shelf, partial(_compare_view, site, shelf))
+    )
+    description = site.say("A sheet to tick what was seen of a bird, beside what each account says to it.")
     sheet = of_all(shelf, lambda: sheet_view(site, shelf, states()))
-    yield Page(SORTING, "sorting.html", "Sorting out a bird", description, sheet)
+    yield Page(SORTING, "sorting.html", site.say("Sorting out a bird"), description, sheet)
+    yield data_page(PHRASES, "phrases", partial(_phrases, site))
     yield data_page(MARKS, "marks", of_all(shelf, shelf.marks))
     yield data_page(SHEET, "sheet", of_all(shelf, lambda: sheet_data(site, shelf, states())))
     for at, species in enumerate(shelf.species):
         yield data_page(_data_path(species.slug), species.code, of_all(shelf, partial(_account, shelf, at)))
+
+
+def _phrases(site: Site) -> Json:
+    """Give what the scripts say, and how the language writes."""
+    wording = site.wording
+    one = {phrase: wording.form(phrase, several, 1) for phrase, several in COUNTED_BY_SCRIPTS.items()}
+    return {
+        "phrases": {phrase: wording.say(phrase) for phrase in dict.fromkeys(SAID_BY_SCRIPTS)} | one,
+        "several": {phrase: wording.form(phrase, several, 2) for phrase, several in COUNTED_BY_SCRIPTS.items()},
+        "one below two": "plural from" in wording.rules,
+        "decimal mark": wording.rules.get("decimal mark", "."),
+        "written in": "" if site.written_in == wording.tag else site.written_in,
+        "all": plumage_named(site, ALL),
+    }
 
 
 def of_all(shelf: Shelf, view: Callable[[], V]) -> Callable[[], V]:
@@ -120,20 +187,25 @@ def _json(value: Json) -> str:
 def _compare_view(site: Site, shelf: Shelf) -> CompareView:
     pairs = tuple(
         (
-            Link(f"{pair.first.name} or {pair.second.name}", pair_path(pair)),
+            Link(pair_named(site, pair), pair_path(pair)),
             f"{pair.first.code}+{pair.second.code}",
         )
         for pair in site.guide.pairs
     )
     ready = tuple(
-        (Link(group.name, group_path(group.slug)), "+".join(species.code for species in group.members))
+        (Link(group_named(site, group), group_path(group.slug)), "+".join(species.code for species in group.members))
         for group in groups(site.guide)
     )
-    return CompareView(tuple(_choice(bird) for bird in shelf.birds), pairs, ready, MARKS)
+    return CompareView(tuple(_choice(site, bird) for bird in shelf.birds), pairs, ready, MARKS)
 
 
-def _choice(bird: Shelved) -> Choice:
+def _choice(site: Site, bird: Shelved) -> Choice:
     species = bird.species
-    names = [described.plumage.text for described in bird.plumages]
-    plumages = tuple((f"{species.code}.{name.replace(' ', '-')}", name) for name in names)
-    return Choice(species.name, species.code, _data_path(species.slug), plumages)
+    plumages = tuple(
+        (
+            f"{species.code}.{plumage.text.replace(' ', '-')}",
+            "" if plumage == ALL else plumage_named(site, plumage),
+        )
+        for plumage in (described.plumage for described in bird.plumages)
+    )
+    return Choice(named(site, species), species.code, _data_path(species.slug), plumages)

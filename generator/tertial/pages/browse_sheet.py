@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Final, TypeAlias
 from tertial.marks.fitting import Fit, fit_of
 from tertial.marks.statements import ABSENT, PRESENT, Aspect, Claim, Quality, Statement
 from tertial.pages.browse_shelf import key_named
+from tertial.pages.naming import named
 from tertial.pages.site import Link, account_path
 from tertial.text.slugs import slug_of
 
@@ -22,12 +23,12 @@ if TYPE_CHECKING:
 
     from tertial.marks.statements import Key, Reading
     from tertial.pages.browse_shelf import Json, Shelf
-    from tertial.pages.site import Site
+from tertial.pages.site import Site
 
 _SIGNS: Final = {Fit.FITS: "f", Fit.CONTRADICTS: "c", Fit.NOT_RECORDED: "n"}
 """How a fit is written in the data, a letter for each statement."""
 
-_OTHER: Final = "other"
+OTHER: Final = "other"
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,10 +107,12 @@ def sheet_view(site: Site, shelf: Shelf, states: States) -> SheetView:
         if (lines := tuple(_lines(shelf, [key for _, key in keys], part, states)))
     ]
     sections = tuple(
-        Section(named, slug_of(named), tuple(lines for _, lines in group))
-        for named, group in groupby(parts, key=lambda each: each[0])
+        Section(site.say(label), slug_of(label), tuple(lines for _, lines in group))
+        for label, group in groupby(parts, key=lambda each: each[0])
     )
-    birds = tuple((Link(bird.species.name, account_path(bird.species)), bird.species.code) for bird in shelf.birds)
+    birds = tuple(
+        (Link(named(site, bird.species), account_path(bird.species)), bird.species.code) for bird in shelf.birds
+    )
     return SheetView(sections, birds)
 
 
@@ -137,12 +140,12 @@ def _lines(shelf: Shelf, keys: list[Key], part: str, states: States) -> Iterator
     shown = [key for key in keys if states[part, key]]
     for key in shown:
         labels = tuple(state.label for state in states[part, key])
-        yield Line(shelf.keys[part, key], key_named(key, shown), labels)
+        yield Line(shelf.keys[part, key], key_named(shelf.site.wording, key, shown), labels)
 
 
 def _evidence(site: Site, part: str) -> str:
     known = site.guide.parts.find(part)
-    return known.region.evidence.label if known else _OTHER
+    return known.region.evidence.label if known else OTHER
 
 
 def states_of_sheet(shelf: Shelf) -> States:

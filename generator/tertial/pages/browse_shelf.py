@@ -16,12 +16,14 @@ from tertial.marks.compare import UNSEEN, striking
 from tertial.marks.describe import Described, describe
 from tertial.marks.faceted import read_by_facet
 from tertial.marks.inherit import union_plumages
+from tertial.marks.meaning import facet_named, key_words
 from tertial.marks.measures import APART_IN_FIELD, Measured, spread_of
 from tertial.marks.plumages import ALL, read_plumage
 from tertial.marks.separation import separate
 from tertial.marks.statements import Aspect
 from tertial.marks.verdicts import Verdict, load_thresholds
 from tertial.pages.facts import compared
+from tertial.pages.naming import measure_named, measure_words, part_named, plumage_named
 from tertial.pages.site import PARTS, part_id
 
 if TYPE_CHECKING:
@@ -30,6 +32,8 @@ if TYPE_CHECKING:
     from tertial.guide import Guide, Species
     from tertial.marks.plumages import Plumage
     from tertial.marks.statements import Key, Statement
+    from tertial.pages.site import Site
+    from tertial.wording import Wording
 
 Json: TypeAlias = "str | float | Sequence[Json] | Mapping[str, Json] | None"
 """A value that a script can be handed."""
@@ -67,8 +71,22 @@ class Shelved:
 class Shelf:
     """All accounts of a guide; everything on it is worked out at the first question."""
 
-    guide: Guide
-    """The guide."""
+    site: Site
+    """The guide as its pages see it."""
+
+    @property
+    def guide(self) -> Guide:
+        """The guide."""
+        return self.site.guide
+
+    _plumages: dict[Plumage, str] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """Names of plumages already made: a phrase is asked for tens of thousands of times."""
+
+    def named(self, plumage: Plumage) -> str:
+        """Name a plumage in the language of the guide."""
+        if plumage not in self._plumages:
+            self._plumages[plumage] = plumage_named(self.site, plumage)
+        return self._plumages[plumage]
 
     @cached_property
     def birds(self) -> tuple[Shelved, ...]:
@@ -138,12 +156,12 @@ class Shelf:
         told: list[int] = []
         for part, keys in described.told.items():
             for key, each in keys.items():
-                phrase = phrases.setdefault((each.reading.text, each.origin.text), len(phrases))
+                phrase = phrases.setdefault((each.reading.text, self.named(each.origin)), len(phrases))
                 told += (self.keys[part, key], self._numbers[id(each)], phrase)
         said = [
             [
                 self.parts[part],
-                *(phrases.setdefault((reading.text, origin.text), len(phrases)) for reading, origin in each),
+                *(phrases.setdefault((reading.text, self.named(origin)), len(phrases)) for reading, origin in each),
             ]
             for part, each in described.said.items()
         ]
@@ -151,8 +169,9 @@ class Shelf:
         for word, (measured, origin) in described.measures.items():
             spread = spread_of(measured)
             figures = [spread.mean, spread.sd] if spread and spread.mean > 0 else None
-            sizes[word] = [bird.sizes[origin, word], origin.text, figures]
-        return {"name": described.plumage.text, "told": told, "said": said, "measures": sizes}
+            text = measure_words(self.site, bird.sizes[origin, word])
+            sizes[measure_named(self.site, word)] = [text, self.named(origin), figures]
+        return {"name": self.named(described.plumage), "told": told, "said": said, "measures": sizes}
 
     def marks(self) -> Json:
         """Give what accounts are compared by.
@@ -172,7 +191,9 @@ class Shelf:
         return {
             "digits": DIGITS,
             "parts": [self._part(word) for word in self.parts],
-            "keys": [[self.parts[part], key_named(key, self.siblings(part))] for part, key in self.keys],
+            "keys": [
+                [self.parts[part], key_named(self.site.wording, key, self.siblings(part))] for part, key in self.keys
+            ],
             "implied": ["".join("01"[each.implied] for each in numbers) for numbers in self.statements.values()],
             "outcomes": [list(outcome) for outcome in outcomes],
             "width": width,
@@ -181,7 +202,7 @@ class Shelf:
             "striking": [packed(row, most) if any(row) else "" for row in colours],
             "verdicts": [verdict.value for verdict in _VERDICTS],
             "thresholds": [row.least for row in load_thresholds()],
-            "unseen": sorted(UNSEEN),
+            "unseen": sorted(measure_named(self.site, word) for word in UNSEEN),
             "apart in field": APART_IN_FIELD,
         }
 
@@ -192,8 +213,8 @@ class Shelf:
     def _part(self, word: str) -> Json:
         part = self.guide.parts.find(word)
         if part is None:
-            return [word, "", _NO_VIEW, 0]
-        return [word, f"{PARTS}#{part_id(part.word)}", part.view.order, part.region.extent]
+            return [part_named(self.site, word), "", _NO_VIEW, 0]
+        return [part_named(self.site, word), f"{PARTS}#{part_id(part.word)}", part.view.order, part.region.extent]
 
 
 class _Separations:
@@ -229,11 +250,11 @@ class _Separations:
         )
 
 
-def key_named(key: Key, siblings: Iterable[Key]) -> str:
+def key_named(wording: Wording, key: Key, siblings: Iterable[Key]) -> str:
     """Name a key for a reader: the aspect, the place, and what tells it from another of the same two."""
     like = [each for each in siblings if (each.aspect, each.where) == (key.aspect, key.where)]
-    facet = key.facet if len(like) > 1 and key.facet != key.aspect else ""
-    return ", ".join(filter(None, (key.aspect.value, key.where, facet)))
+    facet = facet_named(wording, key.facet) if len(like) > 1 and key.facet != key.aspect else ""
+    return ", ".join(filter(None, (key_words(key, wording), facet)))
 
 
 def packed(numbers: Sequence[int], width: int) -> str:

@@ -26,6 +26,7 @@ from tertial.pages.card_room import (
 )
 from tertial.pages.comparison import Short, first_sizes, shorts
 from tertial.pages.marks import said_phrases, verdict_style
+from tertial.pages.naming import named, pair_named
 from tertial.pages.plates import PlateView, card_plate
 from tertial.pages.plumage_tables import everywhere
 from tertial.pages.site import CARDS, Link, Page, Site, account_path, card_path, pair_path
@@ -106,32 +107,40 @@ def card_pages(site: Site) -> Iterator[Page]:
     """Give the page of every card, and those that hold many."""
     pairs = site.guide.pairs
     for pair in pairs:
-        title = f"{pair.first.name} or {pair.second.name}"
-        description = f"{title}: a card to take along, on paper of the size A6."
-        yield Page(card_path(pair), "card.html", f"Card: {title}", description, partial(_card_view, site, pair))
+        title = pair_named(site, pair)
+        description = site.say("%(birds)s: a card to take along, on paper of the size A6.", birds=title)
+        yield Page(
+            card_path(pair),
+            "card.html",
+            site.say("Card: %(birds)s", birds=title),
+            description,
+            partial(_card_view, site, pair),
+        )
     for at in range(0, len(pairs), _ON_A_PAGE):
-        title, path = _sheets(at)
-        description = f"{title}: pairs of look-alikes, four to a sheet of A4 or Letter."
+        title, path = _sheets(site, at)
+        description = site.say("%(title)s: pairs of look-alikes, four to a sheet of A4 or Letter.", title=title)
         yield Page(path, "cards.html", title, description, partial(_cards_view, site, at))
 
 
-def _sheets(at: int) -> Link:
+def _sheets(site: Site, at: int) -> Link:
     number = at // _ON_A_PAGE + 1
     return (
-        Link("Field cards", CARDS) if number == 1 else Link(f"Field cards, part {number}", f"cards/part-{number}.html")
+        Link(site.say("Field cards"), CARDS)
+        if number == 1
+        else Link(site.say("Field cards, part %(number)s", number=number), f"cards/part-{number}.html")
     )
 
 
 def _cards_view(site: Site, at: int) -> CardsView:
     pairs = site.guide.pairs
-    others = [_sheets(other) for other in range(0, len(pairs), _ON_A_PAGE) if other != at]
+    others = [_sheets(site, other) for other in range(0, len(pairs), _ON_A_PAGE) if other != at]
     return CardsView(tuple(_card_view(site, pair) for pair in pairs[at : at + _ON_A_PAGE]), tuple(others))
 
 
 def _card_view(site: Site, pair: Pair) -> CardView:
     birds = (pair.first, pair.second)
     comparisons = compare_plumages(site.guide, *birds)
-    first, second = (CardBird(Link(each.code, account_path(each)), each.name) for each in birds)
+    first, second = (CardBird(Link(each.code, account_path(each)), named(site, each)) for each in birds)
     plate = card_plate(site, *birds)
     said, marks = shorts(site, comparisons), _marks(site, comparisons, everywhere(*birds))
     sizes = _sizes(site, comparisons)[:_MOST_SIZES]
@@ -180,7 +189,7 @@ def _marks(site: Site, comparisons: Sequence[Comparison], general: frozenset[str
     best: dict[str, CardRow] = {}
     for row, comparison in found:
         if row.verdict.rank <= Verdict.HELPFUL.rank and row.word not in best:
-            whose = "" if row.word in general else birds_among(comparison.first, comparisons)
+            whose = "" if row.word in general else birds_among(comparison.first, comparisons, site.wording)
             best[row.word] = _mark(site, row, comparison, whose)
     return tuple(best.values())
 
@@ -207,8 +216,8 @@ def _sizes(site: Site, comparisons: Sequence[Comparison]) -> tuple[CardRow, ...]
             ("beside a known bird" if row.beside else "in the field") if row.field else "",
             row.field.text if row.field else "",
             row.style,
-            row.first.text if row.first else "not recorded",
-            row.second.text if row.second else "not recorded",
+            row.first.text if row.first else site.say("not recorded"),
+            row.second.text if row.second else site.say("not recorded"),
         )
         for row in first_sizes(site, comparisons)
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from tertial.marks.plumages import ALL
 from tertial.marks.sentences import pair_sentences
 from tertial.marks.verdicts import Verdict
 from tertial.marks.wanted import wanted
@@ -18,10 +19,10 @@ from tertial.pages.marks import (
     said_phrases,
     verdict_style,
 )
+from tertial.pages.naming import months_words, named, pair_named, plumage_heading, plumage_named
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.plates import PlatesView, pair_plates
 from tertial.pages.plumage_tables import PlumageTable, plumage_tables, table_id
-from tertial.pages.rows import plumage_heading
 from tertial.pages.site import PAIRS, Link, Page, Site, account_path, card_path, pair_path, said
 from tertial.pages.sizes import SizeRow, size_rows
 from tertial.side_by_side import compare_plumages
@@ -29,7 +30,6 @@ from tertial.side_by_side import compare_plumages
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
 
-    from tertial.entries.values import Written
     from tertial.guide import Pair, Species
     from tertial.marks.compare import Comparison
 
@@ -57,6 +57,7 @@ class Fact(NamedTuple):
     matter: Link
     first: tuple[Link, ...]
     second: tuple[Link, ...]
+    ours: bool = False  # told in the words of the pages
 
 
 class Short(NamedTuple):
@@ -144,18 +145,18 @@ def pair_pages(site: Site) -> Iterator[Page]:
     """Give the page of every pair, and the page that lists them."""
     pairs = site.guide.pairs
     for pair in pairs:
-        title = f"{pair.first.name} or {pair.second.name}"
+        title = pair_named(site, pair)
         yield Page(pair_path(pair), "pair.html", title, "", partial(_pair_view, site, pair), pair)
     if pairs:
-        description = "Pairs of birds that are taken for one another, each with its page."
-        yield Page(PAIRS, "pairs.html", "Look-alikes", description, partial(_pairs_view, site))
+        description = site.say("Pairs of birds that are taken for one another, each with its page.")
+        yield Page(PAIRS, "pairs.html", site.say("Look-alikes"), description, partial(_pairs_view, site))
 
 
 def _pairs_view(site: Site) -> PairsView:
     return PairsView(
         tuple(
             (
-                Link(f"{pair.first.name} or {pair.second.name}", pair_path(pair)),
+                Link(pair_named(site, pair), pair_path(pair)),
                 _listed_side(site, pair.first, pair.second),
                 _listed_side(site, pair.second, pair.first),
             )
@@ -178,13 +179,13 @@ def _pair_view(site: Site, pair: Pair) -> PairView:
         _side(site, first, second),
         _side(site, second, first),
         shorts(site, comparisons),
-        tuple(_heading(each, {table.id for table in tables}) for each in comparisons),
+        tuple(_heading(site, each, {table.id for table in tables}) for each in comparisons),
         tuple(_glance(site, comparisons)),
         tables,
         tuple(first_sizes(site, comparisons)),
         tuple(_facts(site, first, second)),
         tuple(_wanted(site, comparisons, first, second)),
-        tuple((method_of(verdict), verdict_style(verdict)) for verdict in Verdict),
+        tuple((method_of(site, verdict), verdict_style(verdict)) for verdict in Verdict),
         pair_plates(site, first, second),
         card_path(pair),
     )
@@ -194,29 +195,28 @@ def _side(site: Site, species: Species, other: Species) -> Side:
     entry = species.entry
     remarks = (each.remark for each in entry.similar if each.code.value == other.code)
     return Side(
-        species.name,
+        named(site, species),
         Link(species.code, account_path(species)),
         species.scientific,
         picture_views(site, entry.source, entry.sketches),
         site.words(said(next(remarks, None))),
-        months_strip(entry.when),
-        entry.when.value.text if entry.when else "",
+        months_strip(site, entry.when),
+        months_words(site, entry.when),
     )
 
 
-def _heading(comparison: Comparison, tables: Collection[str]) -> Link:
+def _heading(site: Site, comparison: Comparison, tables: Collection[str]) -> Link:
     name = table_id(comparison)
-    return Link(plumage_heading(comparison.first.text), f"#{name}" if name in tables else "")
+    return Link(plumage_heading(site, comparison.first.text), f"#{name}" if name in tables else "")
 
 
 def shorts(site: Site, comparisons: Sequence[Comparison]) -> tuple[Short, ...]:
     """Say what separates two birds, plumage by plumage."""
-    found = []
-    for each in pair_sentences(comparisons):
-        who, _, text = each.text.partition(": ")
-        words = tuple(_with_parts(site, text, each.marks))
-        found.append(Short(who, words, each.plumages[0].text.replace(" ", "-"), verdict_style(each.verdict)))
-    return tuple(found)
+    return tuple(
+        Short(each.who, tuple(_with_parts(site, each.clause, each.marks)), table, verdict_style(each.verdict))
+        for each in pair_sentences(comparisons, site.wording)
+        for table in (each.plumages[0].text.replace(" ", "-"),)
+    )
 
 
 def _with_parts(site: Site, text: str, marks: Sequence[str]) -> Iterator[Link]:
@@ -224,8 +224,10 @@ def _with_parts(site: Site, text: str, marks: Sequence[str]) -> Iterator[Link]:
     end = 0
     for word in marks:
         part = site.guide.parts.find(word)
-        forms = sorted({word, part.plural or word} if part else {word}, key=len, reverse=True)
-        found = re.compile(rf"\b(?:{'|'.join(map(re.escape, forms))})\b").search(text, end)
+        told = site.wording.parts.get(word)
+        names = {told.name, told.several} if told else {word, part.plural or word} if part else {word}
+        forms = "|".join(map(re.escape, sorted(names, key=len, reverse=True)))
+        found = re.compile(rf"\b(?:{forms})\b").search(text, end)
         if found:
             yield from (Link(text[end : found.start()]), Link(found.group(), site.part(word).address))
             end = found.end()
@@ -244,7 +246,9 @@ def _glance(site: Site, comparisons: Sequence[Comparison]) -> Iterator[Glance]:
         if all(row is None or row.verdict is Verdict.NOT_RECORDED for row in found):
             continue
         cells = (
-            (row.verdict.value, verdict_style(row.verdict), method_of(row.verdict).address) if row else ("", "", "")
+            (site.say(row.verdict.value), verdict_style(row.verdict), method_of(site, row.verdict).address)
+            if row
+            else ("", "", "")
             for row in found
         )
         yield Glance(site.part(word), tuple(cells))
@@ -262,23 +266,24 @@ def first_sizes(site: Site, comparisons: Sequence[Comparison]) -> Iterator[SizeR
 
 def _facts(site: Site, first: Species, second: Species) -> Iterator[Fact]:
     both = (first, second)
+    met = [site.words(months_words(site, each.entry.when)) for each in both]
+    if any(link.text for side in met for link in side):
+        yield Fact(Link(site.say("met in")), met[0], met[1], ours=True)
     yield from (
-        Fact(Link(matter), *sides)
+        Fact(Link(matter), sides[0], sides[1])
         for matter, sides in (
-            ("met in", [site.words(each.entry.when.value.text if each.entry.when else "") for each in both]),
-            ("where", [site.words(", ".join(place.value for place in each.entry.where)) for each in both]),
-            ("how common", [site.words(said(each.entry.how_common)) for each in both]),
-            ("size", [site.words(said(_size_class(each))) for each in both]),
+            (site.say("where"), [site.words(", ".join(place.value for place in each.entry.where)) for each in both]),
+            (site.say("how common"), [site.words(said(each.entry.how_common)) for each in both]),
+            (
+                site.say("size"),
+                [site.words(said(each.entry.size.size_class if each.entry.size else None)) for each in both],
+            ),
         )
         if any(any(link.text for link in side) for side in sides)
     )
     notes = [{row.part: row.said for row in behaviour_rows(site, each.entry.behaviour)} for each in both]
     for matter in dict.fromkeys((*notes[0], *notes[1])):
         yield Fact(matter, notes[0].get(matter, ()), notes[1].get(matter, ()))
-
-
-def _size_class(species: Species) -> Written[str] | None:
-    return species.entry.size.size_class if species.entry.size else None
 
 
 def _wanted(site: Site, comparisons: Sequence[Comparison], first: Species, second: Species) -> Iterator[WantedView]:
@@ -288,7 +293,7 @@ def _wanted(site: Site, comparisons: Sequence[Comparison], first: Species, secon
         yield WantedView(
             site.code(missing.code),
             site.part(each.word),
-            "" if each.plumage.text == "all" else each.plumage.text,
+            "" if each.plumage == ALL else plumage_named(site, each.plumage),
             site.code(other.code),
             phrase,
         )

@@ -110,13 +110,12 @@ def counted(account: Account) -> tuple[str, ...]:
     return tuple(line.counted.value.codes[0] if line.total else "" for line in lines)
 
 
-def length(account: Account) -> str:
-    """Say how long an outing was, in time and on the ground; '' for what is not written."""
+def length(account: Account) -> tuple[int, str]:
+    """Give how long an outing was, in minutes, and on the ground, as written; 0 and '' for what is not."""
     if not isinstance(account, Outing):
-        return ""
+        return 0, ""
     entry = account.entry
-    minutes = f"{entry.minutes.value} minutes" if entry.minutes else ""
-    return ", ".join(each for each in (minutes, entry.distance.value.text if entry.distance else "") if each)
+    return entry.minutes.value if entry.minutes else 0, entry.distance.value.text if entry.distance else ""
 
 
 def body_length(account: Account) -> tuple[str, float, float] | tuple[()]:

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from tertial.groups import groups
 from tertial.guide import Flock, Place, Unsolved
 from tertial.names.fold import fold
-from tertial.pages.accounts import day
 from tertial.pages.browse import DATA, data_page, of_all
 from tertial.pages.finding_data import finding_data, other_names, words_data
+from tertial.pages.naming import named
 from tertial.pages.news import news
 from tertial.pages.site import (
     BY_CODE,
@@ -37,7 +37,6 @@ from tertial.pages.site import (
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tertial.guide import Guide
     from tertial.pages.browse_shelf import Shelf
 
 NAMES: Final = f"{DATA}/finding.js"
@@ -46,8 +45,23 @@ NAMES: Final = f"{DATA}/finding.js"
 WORDS_OF_TEXT: Final = f"{DATA}/words.js"
 """What it looks up of words in the text: apart, so that prose that is changed costs no marks."""
 
-_DAYS: Final = "Days"
-_KINDS: Final = {Flock: "flock", Place: "place", Unsolved: "not named at once"}
+WAYS: Final = (
+    ("List order and family", LIST_ORDER, "%(num)s family", "%(num)s families"),
+    ("Code", BY_CODE, "%(num)s code", "%(num)s codes"),
+    ("Size", LADDER, "%(num)s bird", "%(num)s birds"),
+    ("Colour of a part", COLOURS, "%(num)s bird", "%(num)s birds"),
+    ("Habitat and place", WHERE, "%(num)s place", "%(num)s places"),
+    ("What is new", NEWS, "%(num)s account or outing", "%(num)s accounts and outings"),
+    ("Look-alikes", PAIRS, "%(num)s pair", "%(num)s pairs"),
+    ("Groups and keys", GROUPS, "%(num)s group", "%(num)s groups"),
+    ("Flocks", FLOCKS, "%(num)s flock", "%(num)s flocks"),
+    ("Outings", OUTINGS, "%(num)s day", "%(num)s days"),
+    ("Places", PLACES, "%(num)s place", "%(num)s places"),
+    ("Unsolved birds", UNSOLVED, "%(num)s bird", "%(num)s birds"),
+)
+"""Ways in: what each is called, where it leads, and what is counted there, one and several."""
+
+KINDS: Final = {Flock: "flock", Place: "place", Unsolved: "not named at once"}
 
 
 class Entry(NamedTuple):
@@ -85,58 +99,61 @@ def finding_pages(site: Site, shelf: Shelf) -> Iterator[Page]:
     guide = site.guide
     if not any(guide.accounts()):
         return
-    description = "Search and index: names in every language, codes, scientific names, places, days, marks."
-    yield Page(FIND, "find.html", "Find", description, partial(_find, site))
+    description = site.say("Search and index: names in every language, codes, scientific names, places, days, marks.")
+    yield Page(FIND, "find.html", site.say("Find"), description, partial(_find, site))
     found = partial(finding_data, shelf)
     yield data_page(NAMES, "names", of_all(shelf, found) if guide.species else found)
     yield data_page(WORDS_OF_TEXT, "words", partial(words_data, guide))
 
 
 def _find(site: Site) -> FindView:
-    return FindView(tuple(_ways(site)), tuple(_letters(site.guide)), NAMES, WORDS_OF_TEXT)
+    return FindView(tuple(_ways(site)), tuple(_letters(site)), NAMES, WORDS_OF_TEXT)
 
 
 def _ways(site: Site) -> Iterator[tuple[Link, str]]:
     guide = site.guide
     birds = len(guide.species)
-    families = len({each.bird.family for each in guide.species if each.bird})
-    for text, address, count, one, many in (
-        ("List order and family", LIST_ORDER, families, "family", "families"),
-        ("Code", BY_CODE, birds, "code", "codes"),
-        ("Size", LADDER, birds, "bird", "birds"),
-        ("Colour of a part", COLOURS, birds, "bird", "birds"),
-        ("Habitat and place", WHERE, len(guide.places), "place", "places"),
-        ("What is new", NEWS, len(news(site)), "account or outing", "accounts and outings"),
-        ("Look-alikes", PAIRS, len(guide.pairs), "pair", "pairs"),
-        ("Groups and keys", GROUPS, len(groups(guide)), "group", "groups"),
-        ("Flocks", FLOCKS, len(guide.flocks), "flock", "flocks"),
-        ("Outings", OUTINGS, len(guide.outings), "day", "days"),
-        ("Places", PLACES, len(guide.places), "place", "places"),
-        ("Unsolved birds", UNSOLVED, len(guide.unsolved), "bird", "birds"),
-    ):
+    counts = {
+        LIST_ORDER: len({each.bird.family for each in guide.species if each.bird}),
+        WHERE: len(guide.places),
+        NEWS: len(news(site)),
+        PAIRS: len(guide.pairs),
+        GROUPS: len(groups(guide)),
+        FLOCKS: len(guide.flocks),
+        OUTINGS: len(guide.outings),
+        PLACES: len(guide.places),
+        UNSOLVED: len(guide.unsolved),
+    }
+    for text, address, one, many in WAYS:
+        count = counts.get(address, birds)
         if count or (address == WHERE and birds):
-            yield Link(text, address), f"{count} {one if count == 1 else many}"
+            yield Link(site.say(text), address), site.wording.count(one, many, count)
 
 
-def _letters(guide: Guide) -> Iterator[tuple[str, tuple[Entry, ...]]]:
-    entries = sorted(_entries(guide), key=lambda each: (fold(each.name.text), each.name, each.language))
+def _letters(site: Site) -> Iterator[tuple[str, tuple[Entry, ...]]]:
+    entries = sorted(_entries(site), key=lambda each: (fold(each.name.text), each.name, each.language))
     by_letter = groupby(entries, key=lambda each: fold(each.name.text)[:1].upper())
-    yield from ((letter if letter.isalpha() else "Other signs", tuple(found)) for letter, found in by_letter)
+    yield from ((letter if letter.isalpha() else site.say("Other signs"), tuple(found)) for letter, found in by_letter)
     days = tuple(
-        Entry(Link(day(each.date), account_path(each)), "", each.place.name if each.place else "outing")
-        for each in guide.outings
+        Entry(
+            Link(site.wording.day(each.date), account_path(each)),
+            "",
+            each.place.name if each.place else site.say("outing"),
+        )
+        for each in site.guide.outings
     )
     if days:
-        yield _DAYS, days
+        yield site.say("Days"), days
 
 
-def _entries(guide: Guide) -> Iterator[Entry]:
+def _entries(site: Site) -> Iterator[Entry]:
+    guide = site.guide
     for species in guide.species:
         address = account_path(species)
-        yield Entry(Link(species.name, address), "", "")
-        yield Entry(Link(species.code, address), "code", species.name)
-        for name, language in other_names(species):
-            yield Entry(Link(name, address), language, species.name)
+        yield Entry(Link(named(site, species), address), "", "")
+        yield Entry(Link(species.code, address), "code", named(site, species))
+        for name, language in other_names(site, species):
+            yield Entry(Link(name, address), language, named(site, species))
     others: tuple[Flock | Place | Unsolved, ...] = (*guide.flocks, *guide.places, *guide.unsolved)
     for account in others:
-        yield Entry(Link(account.name, account_path(account)), "", _KINDS[type(account)])
+        yield Entry(Link(account.name, account_path(account)), "", site.say(KINDS[type(account)]))

@@ -17,8 +17,8 @@ from tertial.groups import groups
 from tertial.guide import Outing, Species
 from tertial.marks.statements import ABSENT, PRESENT
 from tertial.marks.verdicts import Verdict
-from tertial.pages.accounts import day
 from tertial.pages.facts import counted, habitats, worded
+from tertial.pages.naming import group_named, named, part_named
 from tertial.pages.site import METHOD, PARTS
 from tertial.text.slugs import slug_of
 
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from tertial.marks.statements import Key, Statement
     from tertial.marks.words import Words
     from tertial.pages.browse_shelf import Json, Shelf
+    from tertial.pages.site import Site
 
 SIGNS: Final = "".join(chr(at) for at in range(33, 127) if chr(at) not in '"\\')
 """The 92 signs of packed numbers: printable, and none that JSON writes as two."""
@@ -45,6 +46,15 @@ _COMMON: Final = (20, 4)
 """In a guide of so many accounts, a word that one account in so many has tells none from another."""
 
 _PLAIN: Final = re.compile("[a-z0-9]+")
+
+
+SAID_BY_SEARCH: Final = (
+    "%(first)s or %(last)s",
+    "All %(count)s",
+    "Found:",
+    "Nothing found. Fewer words may find more.",
+)
+"""The phrases of the script that searches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,20 +75,30 @@ class Kind:
     Of a pair the numbers of both birds among all rows instead of all that, and its slug if not that of the codes."""
 
 
-def kinds(guide: Guide) -> tuple[Kind, ...]:
+def kinds(site: Site) -> tuple[Kind, ...]:
     """Give everything that can be found by a name, accounts first and in the order of ``Guide.accounts``."""
+    guide = site.guide
     species = {account.path: at for at, account in enumerate(guide.species)}
-    verdicts = tuple((verdict.value, "") for verdict in Verdict)
+    others = 0 if site.wording.parts else 1
+    verdicts = tuple(_row(site.say(each), slug_of(each), "", each if site.wording.parts else "") for each in Verdict)
     return (
         Kind(
-            "Species", "species/", ".html", tuple(_row(each.name, each.slug, *_names(each)) for each in guide.species)
+            site.say("Species"),
+            "species/",
+            ".html",
+            tuple(_row(named(site, each), each.slug, *_names(site, each)) for each in guide.species),
         ),
-        Kind("Flocks", "flocks/", ".html", tuple(_row(each.name, each.slug) for each in guide.flocks)),
-        Kind("Outings", "outings/", ".html", tuple(_outing(each) for each in guide.outings)),
-        Kind("Places", "places/", ".html", tuple(_row(each.name, each.slug) for each in guide.places)),
-        Kind("Unsolved birds", "unsolved/", ".html", tuple(_row(each.name, each.slug) for each in guide.unsolved)),
+        Kind(site.say("Flocks"), "flocks/", ".html", tuple(_row(each.name, each.slug) for each in guide.flocks)),
+        Kind(site.say("Outings"), "outings/", ".html", tuple(_outing(site, each) for each in guide.outings)),
+        Kind(site.say("Places"), "places/", ".html", tuple(_row(each.name, each.slug) for each in guide.places)),
         Kind(
-            "Look-alikes",
+            site.say("Unsolved birds"),
+            "unsolved/",
+            ".html",
+            tuple(_row(each.name, each.slug) for each in guide.unsolved),
+        ),
+        Kind(
+            site.say("Look-alikes"),
             "pairs/",
             ".html",
             tuple(
@@ -86,35 +106,42 @@ def kinds(guide: Guide) -> tuple[Kind, ...]:
                 for pair in guide.pairs
             ),
         ),
-        Kind("Groups and keys", "groups/", ".html", tuple(_row(each.name, each.slug) for each in groups(guide))),
         Kind(
-            "Parts of a bird",
+            site.say("Groups and keys"),
+            "groups/",
+            ".html",
+            tuple(_row(group_named(site, each), each.slug) for each in groups(guide)),
+        ),
+        Kind(
+            site.say("Parts of a bird"),
             f"{PARTS}#part-",
             "",
-            tuple(_row(part.word, slug_of(part.word), "", *part.words[1:]) for part in guide.parts),
+            tuple(
+                _row(site.wording.part(each.word), slug_of(each.word), "", *each.words[others:]) for each in guide.parts
+            ),
         ),
-        Kind("What a difference is worth", f"{METHOD}#verdict-", "", verdicts),
+        Kind(site.say("What a difference is worth"), f"{METHOD}#verdict-", "", verdicts),
     )
 
 
-def other_names(species: Species) -> tuple[tuple[str, str], ...]:
+def other_names(site: Site, species: Species) -> tuple[tuple[str, str], ...]:
     """Give the names of a species besides that of its account, each with the tag of its language, scientific first."""
     found = {species.scientific: "la"}
     if species.bird:
         found |= {species.bird.scientific: "la"}
         found |= dict.fromkeys((species.bird.english, species.bird.name_ibp, species.bird.name_bbl), "en")
         found |= {species.bird.french: "fr"}
-    return tuple((name, language) for name, language in found.items() if name and name != species.name)
+    return tuple((name, language) for name, language in found.items() if name and name != named(site, species))
 
 
-def _names(species: Species) -> Iterator[str]:
+def _names(site: Site, species: Species) -> Iterator[str]:
     yield species.code
-    yield from (name for name, _ in other_names(species))
+    yield from (name for name, _ in other_names(site, species))
 
 
-def _outing(outing: Outing) -> tuple[str, ...]:
+def _outing(site: Site, outing: Outing) -> tuple[str, ...]:
     where = f", {outing.place.name}" if outing.place else ""
-    return _row(f"{day(outing.date)}{where}", outing.slug, "", outing.date.isoformat())
+    return _row(f"{site.wording.day(outing.date)}{where}", outing.slug, "", outing.date.isoformat())
 
 
 def _pair_slug(slug: str, first: Species, second: Species) -> tuple[str, ...]:
@@ -147,11 +174,12 @@ def finding_data(shelf: Shelf) -> Json:
         for term, accounts in sorted(found[part].items()):
             numbers += (terms[term] - before, *_gaps(accounts))
             before = terms[term]
-        marks.append([part, packed(numbers)])
+        marks.append([part_named(shelf.site, part), packed(numbers)])
     return {
+        "words": {phrase: shelf.site.say(phrase) for phrase in SAID_BY_SEARCH},
         "signs": SIGNS,
         "last": LAST,
-        "kinds": [[kind.heading, kind.before, kind.after, kind.rows] for kind in kinds(guide)],
+        "kinds": [[kind.heading, kind.before, kind.after, kind.rows] for kind in kinds(shelf.site)],
         "terms": [[term, *others.get(term, ())] for term in terms],
         "marks": marks,
         "places": [[said, name, packed(_gaps(accounts))] for (said, name), accounts in sorted(_places(guide).items())],

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tertial.marks.fitting import Fit
 from tertial.marks.meaning import key_words
 from tertial.marks.sentences import birds_of
+from tertial.pages.naming import plumage_named
 from tertial.side_by_side import fitting
 
 if TYPE_CHECKING:
@@ -67,11 +68,11 @@ def fitting_view(site: Site, seen: Iterable[Phrase], code: str) -> FittingView |
         return None
     rows = _worst_first(best)
     return FittingView(
-        birds_of(best.plumage),
+        birds_of(best.plumage, site.wording),
         tuple(_marks(site, (row for row in rows if row.fit is Fit.CONTRADICTS), best)),
         tuple(_marks(site, (row for row in rows if row.fit is Fit.FITS), best)),
         tuple(_marks(site, (row for row in rows if row.fit is Fit.NOT_RECORDED), best)),
-        tuple((birds_of(each.plumage), _contradicting(site, each)) for each in others),
+        tuple((birds_of(each.plumage, site.wording), _contradicting(site, each)) for each in others),
     )
 
 
@@ -89,10 +90,10 @@ def _marks(site: Site, rows: Iterable[FitRow], found: Fitting) -> Iterator[FitMa
     joined: dict[tuple[str, str, str], tuple[FitRow, list[str]]] = {}
     for row in rows:
         said = row.told.reading.text if row.told else ""
-        joined.setdefault((row.word, row.seen.text, said), (row, []))[1].append(key_words(row.key))
+        joined.setdefault((row.word, row.seen.text, said), (row, []))[1].append(key_words(row.key, site.wording))
     for (part, seen, said), (row, respects) in joined.items():
-        origin = row.told.origin.text if row.told and row.told.origin != found.plumage else ""
-        yield FitMark(site.part(part), "; ".join(respects), seen, said, origin)
+        origin = plumage_named(site, row.told.origin) if row.told and row.told.origin != found.plumage else ""
+        yield FitMark(site.part(part), f"{site.say(';')} ".join(respects), seen, said, origin)
 
 
 def _contradicting(site: Site, found: Fitting) -> tuple[Link, ...]:

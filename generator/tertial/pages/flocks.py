@@ -9,12 +9,11 @@ from typing import TYPE_CHECKING
 from tertial.pages.accounts import (
     BodyView,
     behaviour_rows,
-    day,
     foraging,
-    listed_name,
     months_strip,
 )
 from tertial.pages.facts import sketch_view
+from tertial.pages.naming import listed_name, months_words, named
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.plates import PlatesView, birds_plates
 from tertial.pages.rows import Row, phrase_rows
@@ -62,8 +61,8 @@ def _flock_view(site: Site, flock: Flock) -> FlockView:
         name=entry.name.value,
         members=tuple(_member(site, code.value) for code in entry.members),
         leader=site.code(entry.leader.value) if entry.leader else None,
-        months=months_strip(entry.when),
-        months_text=entry.when.value.text if entry.when else "",
+        months=months_strip(site, entry.when),
+        months_text=months_words(site, entry.when),
         where=tuple(place.value for place in entry.where),
         marks=phrase_rows(site, entry.marks),
         foraging=foraging(entry.behaviour),
@@ -72,8 +71,8 @@ def _flock_view(site: Site, flock: Flock) -> FlockView:
         photos=picture_views(site, source, entry.photos),
         body=BodyView(source, entry.body),
         sources=tuple(site.words(each.value) for each in entry.sources),
-        written=day(entry.written.value if entry.written else None),
-        changed=day(entry.changed.value if entry.changed else None),
+        written=site.wording.day(entry.written.value if entry.written else None),
+        changed=site.wording.day(entry.changed.value if entry.changed else None),
         plates=birds_plates(
             site, [species for code in entry.members if (species := site.guide.by_code.get(code.value))]
         ),
@@ -85,4 +84,4 @@ def _member(site: Site, code: str) -> tuple[Link, str, str]:
     if species is None:
         return Link(code), listed_name(site, code), ""
     sketch = sketch_view(site, species)
-    return site.code(code), species.name, sketch.smallest if sketch else ""
+    return site.code(code), named(site, species), sketch.smallest if sketch else ""

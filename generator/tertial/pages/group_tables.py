@@ -11,7 +11,7 @@ from tertial.marks.plumages import ALL
 from tertial.marks.verdicts import Verdict
 from tertial.pages.facts import sketch_view
 from tertial.pages.marks import Said, method_of, said_phrases, verdict_style
-from tertial.pages.rows import plumage_heading
+from tertial.pages.naming import named, plumage_heading
 from tertial.pages.site import METHOD, Link, Site, account_path
 from tertial.side_by_side import described
 
@@ -57,7 +57,7 @@ class GroupTable(NamedTuple):
 
 def member_of(site: Site, species: Species) -> Member:
     """Gather what a group shows of a bird."""
-    return Member(Link(species.name, account_path(species)), species.code, sketch_view(site, species))
+    return Member(Link(named(site, species), account_path(species)), species.code, sketch_view(site, species))
 
 
 def group_tables(site: Site, members: Sequence[Species]) -> Iterator[GroupTable]:
@@ -88,13 +88,13 @@ def _table(site: Site, birds: Sequence[Species], plumage: Plumage) -> GroupTable
             rows.append(((-settled, -helped, *min(row.ease for row in found), word), word, said, settled, found))
     birds_shown = tuple(member_of(site, each) for each in birds)
     return GroupTable(
-        plumage_heading(plumage.text),
+        plumage_heading(site, plumage.text),
         plumage.text.replace(" ", "-"),
         birds_shown,
         tuple(
             GroupRow(
                 site.part(word),
-                _parted(settled, count, found),
+                _parted(site, settled, count, found),
                 _style(settled, count, found),
                 cells := tuple(said_phrases(site, phrases, plumage) for phrases in said),
                 _agreed(birds_shown, cells),
@@ -114,13 +114,15 @@ def _agreed(
     return tuple((tuple(codes), cell) for cell, codes in ordered)
 
 
-def _parted(settled: int, count: int, found: Sequence[PartRow]) -> Link:
+def _parted(site: Site, settled: int, count: int, found: Sequence[PartRow]) -> Link:
     if count == 1:
-        return method_of(found[0].verdict)
+        return method_of(site, found[0].verdict)
     if not settled and any(row.verdict is Verdict.HELPFUL for row in found):
-        return method_of(Verdict.HELPFUL)._replace(text="helps")
-    some = "parts all" if settled == count else f"parts {settled} of {count} pairs"
-    return Link(some if settled else "parts none", f"{METHOD}#verdicts")
+        return method_of(site, Verdict.HELPFUL)._replace(text=site.say("helps"))
+    told = site.say("parts %(some)s of %(all)s pairs", some=settled, all=count)
+    if settled in (0, count):
+        told = site.say("parts all") if settled else site.say("parts none")
+    return Link(told, f"{METHOD}#verdicts")
 
 
 def _style(settled: int, count: int, found: Sequence[PartRow]) -> str:

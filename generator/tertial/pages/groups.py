@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.groups import Group, groups, key_to, likenesses
 from tertial.pages.group_tables import GroupTable, Member, group_tables, member_of
+from tertial.pages.naming import bird_named, group_named, plumage_named
 from tertial.pages.plates import PlatesView, birds_plates
-from tertial.pages.rows import capitalised
 from tertial.pages.site import GROUPS, Link, Page, Site, account_path, group_path, pair_path
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from tertial.marks.likeness import Mark
     from tertial.marks.statements import Statement
 
-_REASONS: Final = {
+REASONS: Final = {
     "chosen": "Birds that the author compares together.",
     "flock": "Birds that keep company.",
     "genus": "Birds of one genus.",
@@ -32,8 +32,6 @@ _CELL: Final = 30
 class LikenessCell(NamedTuple):
     """How alike two birds are."""
 
-    first: str
-    second: str
     value: str
     """Two decimals, or '' when too few marks are shared."""
     shared: int
@@ -72,11 +70,13 @@ class GroupView:
     """A group of look-alikes."""
 
     name: str
+    is_named: bool
+    """Its author named it."""
     reason: str
     members: tuple[Member, ...]
     tables: tuple[GroupTable, ...]
     likeness: tuple[tuple[LikenessCell | None, ...], ...]
-    """For each bird its row, None on the diagonal; empty for two birds."""
+    """For each bird its row, None on the diagonal; empty for two."""
     cell: int
     couplets: tuple[CoupletView, ...]
     rest: tuple[Link, ...]
@@ -89,27 +89,28 @@ class GroupView:
 class GroupsView:
     """All groups of the guide."""
 
-    groups: tuple[tuple[Link, str, tuple[Member, ...]], ...]
-    """Name and way, reason, and birds."""
+    groups: tuple[tuple[Link, bool, str, tuple[Member, ...]], ...]
+    """Name and way, whether its author named it, reason, and birds."""
 
 
 def group_pages(site: Site) -> Iterator[Page]:
     """Give the page of every group, and the page that lists them."""
     found = groups(site.guide)
     for group in found:
-        title = f"{capitalised(group.name)}, side by side"
+        title = site.say("%(name)s, side by side", name=group_named(site, group))
         yield Page(group_path(group.slug), "group.html", title, "", partial(_group_view, site, group), group)
     if found:
-        description = "Look-alikes in groups, each with one table and a key."
-        yield Page(GROUPS, "groups.html", "Groups and keys", description, partial(_groups_view, site, found))
+        description = site.say("Look-alikes in groups, each with one table and a key.")
+        yield Page(GROUPS, "groups.html", site.say("Groups and keys"), description, partial(_groups_view, site, found))
 
 
 def _groups_view(site: Site, found: Sequence[Group]) -> GroupsView:
     return GroupsView(
         tuple(
             (
-                Link(capitalised(group.name), group_path(group.slug)),
-                _REASONS[group.reason],
+                Link(group_named(site, group), group_path(group.slug)),
+                group.reason != "genus",
+                site.say(REASONS[group.reason]),
                 tuple(member_of(site, each) for each in group.members),
             )
             for group in found
@@ -118,10 +119,11 @@ def _groups_view(site: Site, found: Sequence[Group]) -> GroupsView:
 
 
 def _group_view(site: Site, group: Group) -> GroupView:
-    key = key_to(site.guide, group.members)
+    key = key_to(site.guide, group.members, partial(bird_named, site))
     return GroupView(
-        capitalised(group.name),
-        _REASONS[group.reason],
+        group_named(site, group),
+        group.reason != "genus",
+        site.say(REASONS[group.reason]),
         tuple(member_of(site, each) for each in group.members),
         tuple(group_tables(site, group.members)),
         tuple(_likeness(site, group.members)) if len(group.members) > 2 else (),
@@ -145,11 +147,9 @@ def _likeness(site: Site, members: Sequence[Species]) -> Iterator[tuple[Likeness
             value = alike.value if alike.ranked and alike.value is not None else None
             row.append(
                 LikenessCell(
-                    one.name,
-                    other.name,
-                    f"{value:.2f}" if value is not None else "",
+                    site.wording.numbers(f"{value:.2f}") if value is not None else "",
                     alike.shared,
-                    plumage.text,
+                    plumage_named(site, plumage),
                     pages.get(frozenset((one.code, other.code)), ""),
                     round((_CELL - 4) * (value or 0.0) ** 0.5, 1),
                 )
@@ -172,7 +172,7 @@ def _couplet(site: Site, couplet: Couplet[Mark, Statement]) -> CoupletView:
 def _seen(site: Site, word: str) -> str:
     """Say which view a part needs; nothing where any will do."""
     part = site.guide.parts.find(word)
-    return part.view.heading.lower() if part and part.view.order else ""
+    return site.say(part.view.heading).lower() if part and part.view.order else ""
 
 
 def _lead(site: Site, lead: Lead[Mark, Statement]) -> LeadView:

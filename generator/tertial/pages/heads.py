@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.folding import fold
 from tertial.marks.plumages import ALL
+from tertial.pages.naming import named, plumage_as_written
 from tertial.pages.pictures import FOLDER
 from tertial.pages.site import Link, Site, account_path, said
 from tertial.sketches.heads import Head, bill_share, lay_heads, overlay
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from tertial.guide import Species
     from tertial.sketches.heads import HeadStrip, Overlay, PlacedHead
     from tertial.sketches.sizes import PublishedPicture
+    from tertial.wording import Wording
 
     Point = tuple[float, float]
     Edges = tuple[float, float, float, float]
@@ -90,16 +92,18 @@ def heads_of(site: Site, shown: Sequence[Shown], *, overlaid: bool = True) -> He
             published.largest.height,
             placed,
             Link(species.code, account_path(species)),
-            species.name,
-            _shows(picture),
+            named(site, species),
+            _shows(site, picture),
         )
         for ((species, picture, published), _), placed in zip(boxed, strip.heads, strict=True)
     )
     over = overlay(heads[0], heads[1]) if overlaid else None
     lines = (_who(views[0]), _who(views[1])) if over else None
-    names = "; ".join(dict.fromkeys(f"{view.name}{f', {view.shows}' if view.shows else ''}" for view in views))
-    notes = tuple(_notes(strip, views, heads, tuple(left_out)))
-    return HeadsView(strip, views, notes, f"Heads at one length: {names}.", over, lines)
+    names = f"{site.say(';')} ".join(
+        dict.fromkeys(f"{view.name}{f', {view.shows}' if view.shows else ''}" for view in views)
+    )
+    notes = tuple(_notes(site.wording, strip, views, heads, tuple(left_out)))
+    return HeadsView(strip, views, notes, site.say("Heads at one length: %(birds)s.", birds=names), over, lines)
 
 
 def _who(view: HeadView) -> str:
@@ -107,27 +111,32 @@ def _who(view: HeadView) -> str:
 
 
 def _notes(
-    strip: HeadStrip, views: Sequence[HeadView], heads: Sequence[Head], left_out: Sequence[str]
+    wording: Wording, strip: HeadStrip, views: Sequence[HeadView], heads: Sequence[Head], left_out: Sequence[str]
 ) -> Iterator[str]:
     if not strip.from_bill_base:
-        yield "Head and bill together are brought to one length, because the base of the bill is not known of each."
+        yield wording.say(
+            "Head and bill together are brought to one length, because the base of the bill is not known of each."
+        )
         return
-    yield "From the base of the bill to the back of the head, all are of one length."
+    yield wording.say("From the base of the bill to the back of the head, all are of one length.")
     shares: dict[str, float] = {}
     for view, head in zip(views, heads, strict=True):
         share = bill_share(head)
         if share is not None:
             shares.setdefault(view.code.text, share)
     if shares:
-        told = ", ".join(f"{code} {share:.1f}" for code, share in shares.items())
-        yield f"The bill as drawn, in lengths of the head: {told}."
+        told = ", ".join(f"{code} {wording.numbers(f'{share:.1f}')}" for code, share in shares.items())
+        yield wording.say("The bill as drawn, in lengths of the head: %(lengths)s.", lengths=told)
     if left_out:
-        yield f"Left out, because the base of the bill cannot be told from the sketch: {', '.join(left_out)}."
+        yield wording.say(
+            "Left out, because the base of the bill cannot be told from the sketch: %(birds)s.",
+            birds=", ".join(left_out),
+        )
 
 
-def _shows(picture: Picture) -> str:
+def _shows(site: Site, picture: Picture) -> str:
     shows = said(picture.shows)
-    return "" if shows == ALL.text else shows
+    return "" if shows == ALL.text else plumage_as_written(site, shows)
 
 
 def _box(shown: Shown) -> Edges | None:
@@ -152,7 +161,7 @@ def _head(site: Site, shown: Shown, box: Edges) -> Head:
     faces_left = tip is None or tip[0] <= (box[0] + box[2]) / 2
     file = site.file(f"{FOLDER}/{published.largest.name}")
     traced = kept_outline(file, box, faces_left=faces_left) if file else None
-    shows = _shows(picture)
+    shows = _shows(site, picture)
     return Head(
         (float(published.largest.width), float(published.largest.height)),
         box,

@@ -7,8 +7,8 @@ from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.size import ladder
-from tertial.pages.accounts import listed_name
 from tertial.pages.facts import body_length, drawn
+from tertial.pages.naming import listed_name, measure_words, named
 from tertial.pages.plates import fine_address, placeable, shown_sketches
 from tertial.pages.site import LADDER, Link, Page, Site, account_path
 from tertial.scales import scale_of
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from tertial.guide import Species
     from tertial.marks.size import Yardstick
-    from tertial.pages.plates import Chosen
+    from tertial.pages.plate_notes import Chosen
     from tertial.sketches.ladder import Rung, SizeLadder
     from tertial.sketches.plate import Sketch
 
@@ -81,8 +81,8 @@ class _Bird(NamedTuple):
 def ladder_pages(site: Site) -> Iterator[Page]:
     """Give the page of sizes, if the guide has a species."""
     if site.guide.species:
-        description = "Every bird on one scale, from the smallest to the largest."
-        yield Page(LADDER, "ladder.html", "Size", description, partial(_ladder_view, site))
+        description = site.say("Every bird on one scale, from the smallest to the largest.")
+        yield Page(LADDER, "ladder.html", site.say("Size"), description, partial(_ladder_view, site))
 
 
 def _ladder_view(site: Site) -> LadderView:
@@ -96,7 +96,7 @@ def _ladder_view(site: Site) -> LadderView:
         _rung(site, bird, rung, yardsticks) for bird, rung in zip(birds, made.rungs if made else (), strict=True)
     )
     unmeasured = tuple(
-        UnmeasuredView(Link(species.code, account_path(species)), species.name)
+        UnmeasuredView(Link(species.code, account_path(species)), named(site, species))
         for species in site.guide.species
         if own[species.code] is None and species.code not in yardsticks
     )
@@ -110,7 +110,7 @@ def _bird(site: Site, species: Species) -> _Bird | None:
         return None
     text, low, high = written
     chosen, sketch = species.sheet.silently(partial(_sketch, site, species)) if species.fact(drawn) else (None, None)
-    return _Bird(species.code, species.name, text, Measured(low, high, sketch), chosen)
+    return _Bird(species.code, named(site, species), measure_words(site, text), Measured(low, high, sketch), chosen)
 
 
 def _sketch(site: Site, species: Species) -> tuple[Chosen, Sketch] | tuple[None, None]:
@@ -119,9 +119,15 @@ def _sketch(site: Site, species: Species) -> tuple[Chosen, Sketch] | tuple[None,
 
 
 def _well_known(site: Site, yardstick: Yardstick) -> _Bird:
-    name = listed_name(site, yardstick.code) or yardstick.word
+    name = listed_name(site, yardstick.code) or site.say(yardstick.word)
     length = yardstick.length
-    return _Bird(yardstick.code, name, f"about {length:g} cm", Measured(length, length), None)
+    return _Bird(
+        yardstick.code,
+        name,
+        site.say("about %(amount)s", amount=site.wording.amount(f"{length:g}", "cm")),
+        Measured(length, length),
+        None,
+    )
 
 
 def _rung(site: Site, bird: _Bird, rung: Rung, yardsticks: Mapping[str, Yardstick]) -> RungView:
@@ -131,7 +137,7 @@ def _rung(site: Site, bird: _Bird, rung: Rung, yardsticks: Mapping[str, Yardstic
         site.code(bird.code),
         bird.name,
         bird.text,
-        yardstick.word if yardstick else "",
+        site.say(yardstick.word) if yardstick else "",
         rung,
         fine_address(published, rung.window.width) if published and rung.window else "",
         published.largest.width if published else 0,

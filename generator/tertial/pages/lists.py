@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from tertial.pages.facts import sketch_view
+from tertial.pages.naming import months_words, named, pair_named
 from tertial.pages.news import news
 from tertial.pages.plates import frontispiece
 from tertial.pages.site import (
@@ -90,12 +91,28 @@ _NEWS = 6
 def list_pages(site: Site) -> Iterator[Page]:
     """Give the pages that lead to others."""
     guide, frame = site.guide, site.frame()
-    yield Page(FRONT, "front.html", "", f"{frame.title}: a personal field guide.", partial(_front, site))
-    yield Page(LIST_ORDER, "list.html", "Species", "Every account in list order, by family.", partial(_list, site))
-    yield Page(BY_CODE, "codes.html", "Codes", "Every account by its alpha code.", partial(_codes, site))
+    yield Page(
+        FRONT,
+        "front.html",
+        "",
+        site.say("%(title)s: a personal field guide.", title=frame.title),
+        partial(_front, site),
+    )
+    yield Page(
+        LIST_ORDER,
+        "list.html",
+        site.say("Species"),
+        site.say("Every account in list order, by family."),
+        partial(_list, site),
+    )
+    yield Page(
+        BY_CODE, "codes.html", site.say("Codes"), site.say("Every account by its alpha code."), partial(_codes, site)
+    )
     if guide.flocks:
-        yield Page(FLOCKS, "flocks.html", "Flocks", "Who keeps company with whom.", partial(_flocks, site))
-    yield Page(NOT_FOUND, "not-found.html", "No such page", "There is no page here.", lambda: None)
+        yield Page(
+            FLOCKS, "flocks.html", site.say("Flocks"), site.say("Who keeps company with whom."), partial(_flocks, site)
+        )
+    yield Page(NOT_FOUND, "not-found.html", site.say("No such page"), site.say("There is no page here."), lambda: None)
 
 
 def _list(site: Site) -> ListView:
@@ -115,7 +132,7 @@ def _front(site: Site) -> FrontView:
     guide = site.guide
     pairs = tuple(
         (
-            Link(f"{pair.first.name} or {pair.second.name}", pair_path(pair)),
+            Link(pair_named(site, pair), pair_path(pair)),
             sketch_view(site, pair.first),
             sketch_view(site, pair.second),
         )
@@ -128,19 +145,21 @@ def _front(site: Site) -> FrontView:
         pairs,
         tuple(Link(flock.name, account_path(flock)) for flock in guide.flocks),
         _families(site),
-        tuple((each.day, each.what, Link(each.title, each.address)) for each in news(site)[:_NEWS]),
+        tuple((site.wording.day(each.date), each.what, Link(each.title, each.address)) for each in news(site)[:_NEWS]),
         not any(guide.accounts()),
     )
 
 
 def _families(site: Site) -> tuple[tuple[str, tuple[Listed, ...]], ...]:
-    grouped = groupby(site.guide.species, key=lambda each: each.bird.family if each.bird else "Not on the list")
+    grouped = groupby(
+        site.guide.species, key=lambda each: each.bird.family if each.bird else site.say("Not on the list")
+    )
     return tuple((family, tuple(_listed(site, each) for each in birds)) for family, birds in grouped)
 
 
 def _listed(site: Site, species: Species) -> Listed:
     return Listed(
-        Link(species.name, account_path(species)),
+        Link(named(site, species), account_path(species)),
         species.code,
         species.scientific,
         sketch_view(site, species),
@@ -151,7 +170,7 @@ def _flock(site: Site, flock: Flock) -> tuple[Link, str, tuple[Link, ...], Pictu
     entry = flock.entry
     return (
         Link(flock.name, account_path(flock)),
-        entry.when.value.text if entry.when else "",
+        months_words(site, entry.when),
         tuple(site.code(member.value) for member in entry.members),
         sketch_view(site, flock),
     )

@@ -5,7 +5,9 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
+from tertial.marks.meaning import facet_named, quality_words
 from tertial.marks.verdicts import Verdict
+from tertial.pages.naming import plumage_named
 from tertial.pages.site import METHOD, Link, Site
 
 if TYPE_CHECKING:
@@ -79,6 +81,7 @@ class NumberRow(NamedTuple):
     """What has to be known beside the number."""
 
 
+OTHER = "Other parts"
 ALIKE = "Of no use: alike in both"
 MISSING = "Missing on one side, or not comparable"
 
@@ -88,15 +91,17 @@ def verdict_style(verdict: Verdict) -> str:
     return "v-" + verdict.value.replace(" ", "-")
 
 
-def method_of(verdict: Verdict) -> Link:
+def method_of(site: Site, verdict: Verdict) -> Link:
     """Give a verdict with the way to its explanation."""
-    return Link(verdict.value, f"{METHOD}#verdict-{verdict.value.replace(' ', '-')}")
+    return Link(site.say(verdict.value), f"{METHOD}#verdict-{verdict.value.replace(' ', '-')}")
 
 
 def said_phrases(site: Site, found: Sequence[tuple[Reading, Plumage]], plumage: Plumage) -> tuple[Said, ...]:
     """Make phrases for a cell of a plumage's table."""
     return tuple(
-        Said(site.words(reading.text), "" if origin == plumage else origin.text, swatches(site, reading))
+        Said(
+            site.words(reading.text), "" if origin == plumage else plumage_named(site, origin), swatches(site, reading)
+        )
         for reading, origin in found
     )
 
@@ -121,13 +126,13 @@ def mark_groups(site: Site, comparison: Comparison, prefix: str) -> tuple[MarkGr
     telling = [row for row in comparison.parts if Verdict.SHARED.rank > row.verdict.rank]
     by_view = sorted(telling, key=lambda row: row.ease[0])
     groups = [
-        MarkGroup(rows[0].part.view.heading if rows[0].part else "Other parts", _rows(site, comparison, rows, prefix))
+        MarkGroup(site.say(rows[0].part.view.heading if rows[0].part else OTHER), _rows(site, comparison, rows, prefix))
         for rows in (list(found) for _, found in groupby(by_view, key=lambda row: row.ease[0]))
     ]
     alike = [row for row in comparison.parts if row.verdict is Verdict.SHARED]
     missing = [row for row in comparison.parts if row.verdict is Verdict.NOT_RECORDED and _is_telling(row, comparison)]
-    groups += [MarkGroup(ALIKE, _rows(site, comparison, alike, prefix))] if alike else []
-    groups += [MarkGroup(MISSING, _rows(site, comparison, missing, prefix))] if missing else []
+    groups += [MarkGroup(site.say(ALIKE), _rows(site, comparison, alike, prefix))] if alike else []
+    groups += [MarkGroup(site.say(MISSING), _rows(site, comparison, missing, prefix))] if missing else []
     return tuple(groups)
 
 
@@ -143,8 +148,8 @@ def _rows(site: Site, comparison: Comparison, rows: Iterable[PartRow], prefix: s
     return tuple(
         MarkRow(
             site.part(row.word),
-            method_of(row.verdict),
-            f"{row.value:.2f}",
+            method_of(site, row.verdict),
+            site.wording.numbers(f"{row.value:.2f}"),
             verdict_style(row.verdict),
             said_phrases(site, row.first, comparison.first),
             said_phrases(site, row.second, comparison.second),
@@ -160,35 +165,36 @@ def number_rows(site: Site, comparison: Comparison, prefix: str) -> Iterator[Num
         name = f"{prefix}-{_slug(row.word)}"
         for aspect in row.aspects:
             if aspect.separated is not None:
-                yield _number_row(site.part(row.word), aspect, name)
+                yield _number_row(site, site.part(row.word), aspect, name)
                 name = ""
 
 
-def _number_row(part: Link, aspect: AspectRow, name: str) -> NumberRow:
+def _number_row(site: Site, part: Link, aspect: AspectRow, name: str) -> NumberRow:
     found, key = aspect.separated, aspect.key
-    where = f", {key.where}" if key.where else ""
-    facet = f" ({key.facet})" if key.facet and key.facet != key.aspect.value else ""
-    remark = "an index: near words, steps or sets of words had a say" if found and found.index else ""
+    where = f", {site.say(key.where)}" if key.where else ""
+    facet = f" ({facet_named(site.wording, key.facet)})" if key.facet and key.facet != key.aspect.value else ""
+    index = bool(found and found.index)
+    remark = site.say("an index: near words, steps or sets of words had a say") if index else ""
     return NumberRow(
         name,
         part,
-        f"{key.aspect.value}{facet}{where}",
-        claims_in_words(aspect.first.statement) if aspect.first else "",
-        claims_in_words(aspect.second.statement) if aspect.second else "",
-        f"{found.value:.2f}" if found else "",
-        method_of(aspect.verdict),
+        f"{site.say(key.aspect.value)}{facet}{where}",
+        claims_in_words(site, aspect.first.statement) if aspect.first else "",
+        claims_in_words(site, aspect.second.statement) if aspect.second else "",
+        site.wording.numbers(f"{found.value:.2f}") if found else "",
+        method_of(site, aspect.verdict),
         remark,
     )
 
 
-def claims_in_words(statement: Statement) -> str:
+def claims_in_words(site: Site, statement: Statement) -> str:
     """Write down the claims of a statement with their weights: ``red 0.80; not white 0.90``."""
     claims = (
-        f"{'not ' if claim.negative else ''}"
-        f"{' and '.join(' '.join((*quality.shades, quality.word)) for quality in claim.qualities)} {claim.weight:.2f}"
+        f"{'not ' if claim.negative else ''}{' and '.join(map(quality_words, claim.qualities))} "
+        + site.wording.numbers(f"{claim.weight:.2f}")
         for claim in statement.claims
     )
-    return "; ".join(claims) or "variable"
+    return f"{site.say(';')} ".join(claims) or "variable"
 
 
 def _slug(word: str) -> str:

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from tertial.guide import Outing, Place, Unsolved
-from tertial.pages.accounts import day
+from tertial.guide import Outing, Place, Species, Unsolved
+from tertial.pages.naming import capitalised, named
 from tertial.pages.site import FEED, FRONT, Page, Site, account_path
 
 if TYPE_CHECKING:
@@ -34,18 +34,13 @@ class News:
     """The date of its first appearance."""
 
     what: str
-    """``new``, ``changed`` or ``outing``."""
+    """In a word, what happened: something is new, was changed, settled, or an outing was made."""
 
     title: str
     """What it is about."""
 
     address: str
     """Address of its page."""
-
-    @property
-    def day(self) -> str:
-        """The date as people read it."""
-        return day(self.date)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,21 +50,21 @@ class FeedView:
     updated: str
     """Date of the latest news, as RFC 3339 writes it."""
     front: str
-    items: tuple[tuple[News, str, str], ...]
-    """News with both dates as RFC 3339 writes them: latest and first."""
+    items: tuple[tuple[News, str, str, str], ...]
+    """News with what happened when, in words, and both dates as RFC 3339 writes them: latest and first."""
 
 
 def news(site: Site) -> tuple[News, ...]:
     """Give what is new, the latest first; of equal dates by title."""
-    found = [each for account in site.guide.accounts() if (each := _of(account)) is not None]
-    return tuple(sorted(found, key=lambda each: (-each.date.toordinal(), each.title, each.address)))
+    found = [each for account in site.guide.accounts() if (each := _of(site, account)) is not None]
+    return tuple(sorted(found, key=lambda each: (-each.date.toordinal(), site.wording.order(each.title), each.address)))
 
 
-def _of(account: Account) -> News | None:
+def _of(site: Site, account: Account) -> News | None:
     address = account_path(account)
     if isinstance(account, Outing):
         where = f", {account.place.name}" if account.place else ""
-        return News(account.date, account.date, "outing", f"{day(account.date)}{where}", address)
+        return News(account.date, account.date, site.say("outing"), f"{site.wording.day(account.date)}{where}", address)
     if isinstance(account, Place):
         return None
     written, changed = account.head.written, account.head.changed
@@ -77,17 +72,24 @@ def _of(account: Account) -> News | None:
         return None
     latest, first = dt.date.fromisoformat(changed or written), dt.date.fromisoformat(written or changed)
     if isinstance(account, Unsolved):
-        what = "settled" if account.head.settled else "unsolved"
+        what = site.say("settled") if account.head.settled else site.say("unsolved")
     else:
-        what = "changed" if changed else "new"
-    return News(latest, first, what, account.name, address)
+        what = site.say("changed") if changed else site.say("new")
+    name = named(site, account) if isinstance(account, Species) else account.name
+    return News(latest, first, what, name, address)
 
 
 def feed_pages(site: Site) -> Iterator[Page]:
     """Give the feed, where there are dates and an address."""
     frame = site.frame()
     if frame.feed:
-        yield Page(FEED, "feed.xml", frame.title, f"What is new in {frame.title}.", partial(_feed, site))
+        yield Page(
+            FEED,
+            "feed.xml",
+            frame.title,
+            site.say("What is new in %(title)s.", title=frame.title),
+            partial(_feed, site),
+        )
 
 
 def _feed(site: Site) -> FeedView:
@@ -95,8 +97,12 @@ def _feed(site: Site) -> FeedView:
     return FeedView(
         _moment(items[0].date),
         FRONT,
-        tuple((each, _moment(each.date), _moment(each.first)) for each in items),
+        tuple((each, _summary(site, each), _moment(each.date), _moment(each.first)) for each in items),
     )
+
+
+def _summary(site: Site, each: News) -> str:
+    return site.say("%(what)s, %(day)s.", what=capitalised(each.what), day=site.wording.day(each.date))
 
 
 def _moment(date: dt.date) -> str:

@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
+from tertial.marks.plumages import read_plumage
 from tertial.outings.position import cell_of
-from tertial.pages.accounts import BodyView, day, listed_name
+from tertial.pages.accounts import BodyView
 from tertial.pages.facts import counted, length
+from tertial.pages.naming import listed_name, measure_words, plumage_named
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import OUTINGS, PLACES, Link, Page, Site, account_path, said
 
@@ -107,22 +109,28 @@ def outing_pages(site: Site) -> Iterator[Page]:
     """Give the page of every outing, and the page that lists them."""
     outings = site.guide.outings
     for at, outing in enumerate(outings):
-        date = day(outing.date)
+        date = site.wording.day(outing.date)
         before = outings[at - 1] if at else None
         after = outings[at + 1] if at + 1 < len(outings) else None
-        view = partial(_outing, site, outing, _link(before), _link(after))
+        view = partial(_outing, site, outing, _link(site, before), _link(site, after))
         yield Page(account_path(outing), "outing.html", date, "", view, outing)
     if outings:
-        yield Page(OUTINGS, "outings.html", "Outings", "Every outing, the latest first.", partial(_outings, site))
+        yield Page(
+            OUTINGS,
+            "outings.html",
+            site.say("Outings"),
+            site.say("Every outing, the latest first."),
+            partial(_outings, site),
+        )
 
 
 def _outings(site: Site) -> OutingsView:
     return OutingsView(
         tuple(
             (
-                Link(day(outing.date), account_path(outing)),
+                Link(site.wording.day(outing.date), account_path(outing)),
                 outing.place.name if outing.place else outing.head.place,
-                outing.fact(length),
+                _length(site, *outing.fact(length)),
                 len(outing.fact(counted)),
             )
             for outing in reversed(site.guide.outings)
@@ -136,7 +144,7 @@ def place_pages(site: Site) -> Iterator[Page]:
     for place in places:
         yield Page(account_path(place), "place.html", place.name, "", partial(_place, site, place), place)
     if places:
-        yield Page(PLACES, "places.html", "Places", "Where the outings go.", partial(_places, site))
+        yield Page(PLACES, "places.html", site.say("Places"), site.say("Where the outings go."), partial(_places, site))
 
 
 def _places(site: Site) -> PlacesView:
@@ -152,17 +160,17 @@ def _places(site: Site) -> PlacesView:
     )
 
 
-def _link(outing: Outing | None) -> Link | None:
-    return Link(day(outing.date), account_path(outing)) if outing else None
+def _link(site: Site, outing: Outing | None) -> Link | None:
+    return Link(site.wording.day(outing.date), account_path(outing)) if outing else None
 
 
 def _outing(site: Site, outing: Outing, before: Link | None, after: Link | None) -> OutingView:
     entry = outing.entry
     place = Link(outing.place.name, account_path(outing.place)) if outing.place else None
     return OutingView(
-        day(entry.date.value),
+        site.wording.day(entry.date.value),
         place or (Link(entry.place.value) if entry.place else None),
-        tuple(_effort(outing)),
+        tuple(_effort(site, outing)),
         said(entry.weather),
         tuple(_count_row(site, count) for count in entry.counts),
         not all(count.counted.value.is_species for count in entry.counts),
@@ -175,16 +183,24 @@ def _outing(site: Site, outing: Outing, before: Link | None, after: Link | None)
     )
 
 
-def _effort(outing: Outing) -> Iterator[tuple[str, str]]:
+def _effort(site: Site, outing: Outing) -> Iterator[tuple[str, str]]:
     entry = outing.entry
     if entry.start:
-        yield "Start", entry.start.value.isoformat("minutes")
+        yield site.say("Start"), entry.start.value.isoformat("minutes")
     if entry.minutes:
-        yield "Time", f"{entry.minutes.value} minutes"
+        yield site.say("Time"), _minutes(site, entry.minutes.value)
     if entry.distance:
-        yield "Distance", entry.distance.value.text
+        yield site.say("Distance"), measure_words(site, entry.distance.value.text)
     if entry.observers:
-        yield "Observers", str(entry.observers.value)
+        yield site.say("Observers"), str(entry.observers.value)
+
+
+def _minutes(site: Site, minutes: int) -> str:
+    return site.wording.count("%(num)s minute", "%(num)s minutes", minutes)
+
+
+def _length(site: Site, minutes: int, distance: str) -> str:
+    return ", ".join(filter(None, (_minutes(site, minutes) if minutes else "", measure_words(site, distance))))
 
 
 def _count_row(site: Site, count: Count) -> CountRow:
@@ -194,17 +210,27 @@ def _count_row(site: Site, count: Count) -> CountRow:
         links.extend((Link("/"), site.code(code)) if links else (site.code(code),))
     names = [name for code in counted.codes if (name := listed_name(site, code))]
     whole = [number for number in count.numbers.value if not number.plumage]
-    total = _number(whole[0]) if whole else str(count.total)
+    total = _number(site, whole[0]) if whole else str(count.total)
     return CountRow(
         tuple(links) or (Link(counted.text),),
-        " or ".join(names),
+        site.wording.either(names) if names else "",
         total,
-        ", ".join(f"{_number(number)} {number.plumage}" for number in count.by_plumage),
+        ", ".join(f"{_number(site, number)} {_counted(site, number)}" for number in count.by_plumage),
     )
 
 
-def _number(number: Number) -> str:
-    return f"{'about ' if number.about else 'at least ' if number.at_least else ''}{number.birds}"
+def _number(site: Site, number: Number) -> str:
+    birds = site.wording.numbers(str(number.birds))
+    if number.about:
+        return site.say("about %(amount)s", amount=birds)
+    return site.say("at least %(amount)s", amount=birds) if number.at_least else birds
+
+
+def _counted(site: Site, number: Number) -> str:
+    plumage = None if site.wording.is_english else read_plumage(number.plumage)
+    if plumage is None:
+        return number.plumage
+    return plumage_named(site, plumage) if number.birds == 1 else site.wording.birds(plumage.words)
 
 
 def _flock_row(site: Site, flock: FlockSeen) -> FlockRow:
@@ -225,8 +251,8 @@ def _place(site: Site, place: Place) -> PlaceView:
     return PlaceView(
         entry.name.value,
         tuple(each.value for each in entry.habitat),
-        position_words(place),
-        tuple(Link(day(outing.date), account_path(outing)) for outing in reversed(here)),
+        position_words(site, place),
+        tuple(Link(site.wording.day(outing.date), account_path(outing)) for outing in reversed(here)),
         tuple(
             (site.code(code), listed_name(site, code), times)
             for code, times in sorted(met.items(), key=lambda each: (-each[1], each[0]))
@@ -237,18 +263,27 @@ def _place(site: Site, place: Place) -> PlaceView:
     )
 
 
-def position_words(place: Place) -> str:
+def position_words(site: Site, place: Place) -> str:
     """Say of a place's position what its author lets be said; without leave, that it is withheld."""
     entry = place.entry
     if entry.position is None:
         return ""
     shown = entry.shown_as.value.degrees if entry.shown_as else None
     if shown is None:
-        return "The position is withheld."
+        return site.say("The position is withheld.")
     position = entry.position.value
     if not shown:
-        return f"{position.latitude}, {position.longitude} (latitude, longitude)"
+        return site.say(
+            "%(latitude)s, %(longitude)s (latitude, longitude)",
+            latitude=position.latitude,
+            longitude=position.longitude,
+        )
     cell = cell_of(position.latitude, position.longitude, shown)
     # Rounded up: a shorter distance would be untrue at the corners of the cell.
-    far = f"{math.ceil(cell.metres / 100) / 10:.1f} km" if cell.metres >= 1000 else f"{cell.metres} m"
-    return f"Within {far} of {cell.latitude}, {cell.longitude} (latitude, longitude); told no closer."
+    far = (f"{math.ceil(cell.metres / 100) / 10:.1f}", "km") if cell.metres >= 1000 else (f"{cell.metres}", "m")
+    return site.say(
+        "Within %(distance)s of %(latitude)s, %(longitude)s (latitude, longitude); told no closer.",
+        distance=site.wording.amount(*far),
+        latitude=cell.latitude,
+        longitude=cell.longitude,
+    )

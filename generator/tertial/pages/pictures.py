@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeAlias
 
+from tertial.pages.naming import plumage_as_written
 from tertial.pages.site import Link, Site, said
 from tertial.sketches.developing import Choice
 from tertial.sketches.labels import Label, Plate, place_labels
 from tertial.sketches.sizes import Original
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Sequence
 
     from tertial.entries.pictures import Picture
     from tertial.entries.values import Pointer, Spot
@@ -131,10 +132,10 @@ def _views(
         if published is not None:
             view = _view(site, published, plain_picture(picture))
             pointers = tuple(each.value for each in picture.pointers)
-            frame = _frame(published, pointers)
+            frame = _frame(published, pointers, [site.part(each.name).text for each in pointers])
             labels = frame.labels if frame else ()
             points = tuple(
-                PointView(site.part(pointer.name), row_of(pointer.name, view.shows), label)
+                PointView(site.part(pointer.name), row_of(pointer.name, said(picture.shows)), label)
                 for pointer, label in zip(pointers, labels, strict=True)
             )
             yield replace(view, points=points, frame=frame)
@@ -174,7 +175,7 @@ def _view(site: Site, published: PublishedPicture, picture: PlainPicture) -> Pic
         published.largest.width,
         published.largest.height,
         alt,
-        shows,
+        plumage_as_written(site, shows),
         site.words(caption),
         (),
         None,
@@ -182,12 +183,12 @@ def _view(site: Site, published: PublishedPicture, picture: PlainPicture) -> Pic
     )
 
 
-def _frame(published: PublishedPicture, pointers: tuple[Pointer, ...]) -> Plate | None:
+def _frame(published: PublishedPicture, pointers: tuple[Pointer, ...], names: Sequence[str]) -> Plate | None:
     if not pointers:
         return None
     spots = [published_spot(published, pointer.spot) for pointer in pointers]
     size = published.largest.width, published.largest.height
-    return place_labels(spots, [pointer.name for pointer in pointers], size)
+    return place_labels(spots, names, size)
 
 
 def _addresses(published: PublishedPicture) -> tuple[tuple[str, int], ...]:

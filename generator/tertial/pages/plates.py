@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from tertial.marks.plumages import ALL, Plumage, chain
 from tertial.pages.facts import drawn
 from tertial.pages.heads import HeadsView, heads_of
+from tertial.pages.naming import named, plumage_as_written
 from tertial.pages.pictures import FOLDER, original_of
+from tertial.pages.plate_notes import OTHER_POSTURE, Chosen, measured, notes, words
 from tertial.pages.site import Link, Site, account_path, said
 from tertial.scales import DrawnScale, plumage_of, scale_of
 from tertial.sketches.plate import Sketch, lay_out
@@ -18,14 +20,10 @@ from tertial.sketches.tracing import kept_edges
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from tertial.entries.pictures import Picture
     from tertial.guide import Species
     from tertial.sketches.plate import Placed, ScalePlate
     from tertial.sketches.sizes import PublishedPicture
 
-# Our own choices: from these on, a range or a posture is worth a remark.
-_WIDE_RANGE: Final = 1.3
-_OTHER_POSTURE: Final = 35.0
 _FINE: Final = 2.0
 """Pixels of a picture to a unit of the plate, for fine screens."""
 _FRIEZE: Final = 9
@@ -86,14 +84,6 @@ class PlatesView:
     """Their heads at one length."""
 
 
-class Chosen(NamedTuple):
-    """A sketch that is to be shown beside others."""
-
-    species: Species
-    picture: Picture
-    published: PublishedPicture
-
-
 def pair_plates(site: Site, first: Species, second: Species) -> PlatesView:
     """Gather what a page of two look-alikes shows: same plumage beside same plumage."""
     groups = _same_plumage([*shown_sketches(site, first)], [*shown_sketches(site, second)])
@@ -111,7 +101,7 @@ def card_plate(site: Site, first: Species, second: Species) -> PlateView | None:
     scaled = next((plate for plate in plates if plate is not None and len(plate.birds) > 1), None)
     if scaled is not None or not groups:
         return scaled
-    return PlateView(None, (), tuple(_beside(each) for each in groups[0]), (), "")
+    return PlateView(None, (), tuple(_beside(site, each) for each in groups[0]), (), "")
 
 
 def birds_plates(site: Site, birds: Sequence[Species]) -> PlatesView:
@@ -128,7 +118,7 @@ def _birds_plates(site: Site, birds: Sequence[Species]) -> PlatesView:
         return PlatesView()
     # Birds of like posture are compared best, so they stand together.
     leans = {each.species.code: _lean(each) for each in chosen}
-    chosen.sort(key=lambda each: -round(leans[each.species.code] / _OTHER_POSTURE))
+    chosen.sort(key=lambda each: -round(leans[each.species.code] / OTHER_POSTURE))
     heads = [(each.species, each.picture, each.published) for each in chosen]
     return PlatesView(_plate(site, [[each] for each in chosen]), heads_of(site, heads, overlaid=False))
 
@@ -149,8 +139,10 @@ def _frieze(site: Site, birds: Sequence[Species]) -> PlateView | None:
     if len(scaled) < 2:
         return None
     plate = lay_out([[replace(placeable(site, each, scale), words=()) for each, scale in scaled]])
-    placed_birds = tuple(_bird(each, scale, placed) for (each, scale), placed in zip(scaled, plate.placed, strict=True))
-    return PlateView(plate, placed_birds, (), (), _words(scaled))
+    placed_birds = tuple(
+        _bird(site, each, scale, placed) for (each, scale), placed in zip(scaled, plate.placed, strict=True)
+    )
+    return PlateView(plate, placed_birds, (), (), words(site, scaled))
 
 
 def _lean(each: Chosen) -> float:
@@ -193,14 +185,14 @@ def _plate(site: Site, groups: Sequence[Sequence[Chosen]]) -> PlateView | None:
     for group in groups:
         found = [(each, scale_of(*each)) for each in group]
         scaled.append([(each, scale) for each, scale in found if scale is not None])
-        beside.extend(_beside(each) for each, scale in found if scale is None)
+        beside.extend(_beside(site, each) for each, scale in found if scale is None)
     scaled = [group for group in scaled if group]
     every = [pair for group in scaled for pair in group]
     if not every:
         return None
     plate = lay_out([[placeable(site, each, scale) for each, scale in group] for group in scaled])
-    birds = tuple(_bird(each, scale, placed) for (each, scale), placed in zip(every, plate.placed, strict=True))
-    return PlateView(plate, birds, tuple(beside), tuple(_notes(every, plate)), _words(every))
+    birds = tuple(_bird(site, each, scale, placed) for (each, scale), placed in zip(every, plate.placed, strict=True))
+    return PlateView(plate, birds, tuple(beside), tuple(notes(site, every, plate)), words(site, every))
 
 
 def placeable(site: Site, each: Chosen, scale: DrawnScale) -> Sketch:
@@ -215,7 +207,7 @@ def placeable(site: Site, each: Chosen, scale: DrawnScale) -> Sketch:
         (left * size[0], upper * size[1], right * size[0], lower * size[1]),
         scale.per_cm,
         foot,
-        (each.species.code, *([shows] if (shows := _shows(each)) else [])),
+        (each.species.code, *([shows] if (shows := _shows(site, each)) else [])),
     )
 
 
@@ -230,19 +222,19 @@ def _spots(each: Chosen) -> Iterator[tuple[str, float]]:
             yield name.casefold(), each.published.spot(float(spot.x), float(spot.y), percent=spot.percent)[1]
 
 
-def _shows(each: Chosen) -> str:
+def _shows(site: Site, each: Chosen) -> str:
     shows = said(each.picture.shows)
-    return "" if shows == ALL.text else shows
+    return "" if shows == ALL.text else plumage_as_written(site, shows)
 
 
-def _bird(each: Chosen, scale: DrawnScale, placed: Placed) -> PlateBird:
+def _bird(site: Site, each: Chosen, scale: DrawnScale, placed: Placed) -> PlateBird:
     return PlateBird(
         fine_address(each.published, placed.width),
         placed,
         Link(each.species.code, account_path(each.species)),
-        each.species.name,
-        _shows(each),
-        f"{scale.measure} {scale.text}",
+        named(site, each.species),
+        _shows(site, each),
+        measured(site, scale),
     )
 
 
@@ -252,46 +244,14 @@ def fine_address(published: PublishedPicture, width: float) -> str:
     return f"{FOLDER}/{next(fine, published.largest).name}"
 
 
-def _beside(each: Chosen) -> BesideBird:
+def _beside(site: Site, each: Chosen) -> BesideBird:
     smallest = each.published.smallest
     code = Link(each.species.code, account_path(each.species))
     return BesideBird(
-        f"{FOLDER}/{smallest.name}", smallest.width, smallest.height, code, each.species.name, _shows(each)
+        f"{FOLDER}/{smallest.name}",
+        smallest.width,
+        smallest.height,
+        code,
+        named(site, each.species),
+        _shows(site, each),
     )
-
-
-def _notes(every: Sequence[tuple[Chosen, DrawnScale]], plate: ScalePlate) -> Iterator[str]:
-    if any(scale.by_posture for _, scale in every):
-        yield "Approximate: the length of a bird is taken with it laid flat, and these sit, stand or swim."
-    odd = [each.species.code for each, scale in every if _is_odd(scale, every)]
-    if odd:
-        yield f"In another posture than most, and so less sure in size: {', '.join(dict.fromkeys(odd))}."
-    wide = {
-        f"{each.species.code} {scale.text}, drawn at {scale.cm:g} cm"
-        for each, scale in every
-        if scale.spread >= _WIDE_RANGE
-    }
-    if wide:
-        yield f"Some vary much in {every[0][1].measure}: {'; '.join(sorted(wide))}."
-    if plate.held_back is not None:
-        species = every[plate.held_back][0].species
-        yield f"Larger it cannot be shown, because the sketch of {species.code} has no more pixels."
-
-
-def _is_odd(scale: DrawnScale, every: Sequence[tuple[Chosen, DrawnScale]]) -> bool:
-    leans = sorted(each.lean for _, each in every if each.lean is not None)
-    usual = leans[(len(leans) - 1) // 2] if leans else 0.0
-    return scale.lean is not None and abs(scale.lean - usual) > _OTHER_POSTURE
-
-
-def _words(every: Sequence[tuple[Chosen, DrawnScale]]) -> str:
-    """Say how large each bird is, the smallest first, and how the smallest compares with the largest."""
-    by_name = {each.species.name: scale for each, scale in every}
-    ordered = sorted(by_name.items(), key=lambda item: (item[1].cm, item[0]))
-    told = "; ".join(f"{name}, {scale.measure} {scale.text}" for name, scale in ordered)
-    (small, low), (large, high) = ordered[0], ordered[-1]
-    if small == large or low.measure != high.measure:
-        return f"At one scale: {told}."
-    ratio = high.cm / low.cm
-    compared = f"{large} is drawn {ratio:.2g} times as long as {small}" if ratio >= 1.05 else "All are about as long"
-    return f"At one scale, from the smallest: {told}. {compared}."

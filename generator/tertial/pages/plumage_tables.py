@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from tertial.marks.parts import Evidence, load_parts
 from tertial.marks.plumages import ALL
 from tertial.pages.marks import MarkGroup, NumberRow, mark_groups, number_rows
-from tertial.pages.rows import plumage_heading
+from tertial.pages.naming import plumage_heading
 from tertial.side_by_side import FEEDING, compare_species
 
 if TYPE_CHECKING:
@@ -72,7 +72,7 @@ def _table(site: Site, comparison: Comparison, parts: Collection[str]) -> Plumag
     name = table_id(comparison)
     kept = replace(comparison, parts=tuple(row for row in comparison.parts if row.word in parts))
     return PlumageTable(
-        plumage_heading(comparison.first.text),
+        plumage_heading(site, comparison.first.text),
         name,
         mark_groups(site, kept, f"n-{name}"),
         f"{100 * comparison.chance:.0f}" if comparison.value else "",

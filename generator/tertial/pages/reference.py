@@ -63,24 +63,29 @@ class MethodView:
 
 def reference_pages(site: Site) -> Iterator[Page]:
     """Give the pages of parts, of words, and of method and cautions."""
-    description = "Every part that the accounts name: where it is, what else it is called, how it is seen."
-    yield Page(PARTS, "parts.html", "Parts of a bird", description, partial(_parts, site))
+    description = site.say("Every part that the accounts name: where it is, what else it is called, how it is seen.")
+    yield Page(PARTS, "parts.html", site.say("Parts of a bird"), description, partial(_parts, site))
     yield words_page(site)
-    description = "How this guide compares birds, where its codes come from, and how to watch without harm."
-    yield Page(METHOD, "method.html", "Method and cautions", description, partial(_method, site))
+    description = site.say("How this guide compares birds, where its codes come from, and how to watch without harm.")
+    yield Page(METHOD, "method.html", site.say("Method and cautions"), description, partial(_method, site))
 
 
 def _method(site: Site) -> MethodView:
-    rules = tuple(("+".join(str(count) for count in rule.letters), rule.sentence) for rule in RULES if rule.letters)
+    rules = tuple(
+        ("+".join(str(count) for count in rule.letters), site.say(rule.sentence)) for rule in RULES if rule.letters
+    )
     return MethodView(
         site.guide.scheme,
         rules,
         any(species.bird for species in site.guide.species),
         __version__,
-        constancy(site.guide.words),
-        tuple((verdict_id(row.verdict), row.verdict, _least(row), row.meaning) for row in load_thresholds()),
-        tuple(Basis),
-        f"{APART_IN_FIELD:g}",
+        constancy(site),
+        tuple(
+            (verdict_id(row.verdict), site.say(row.verdict), _least(site, row), site.say(row.meaning))
+            for row in load_thresholds()
+        ),
+        tuple(site.say(basis) for basis in Basis),
+        site.wording.numbers(f"{APART_IN_FIELD:g}"),
     )
 
 
@@ -89,10 +94,12 @@ def verdict_id(verdict: Verdict) -> str:
     return f"verdict-{slug_of(verdict)}"
 
 
-def _least(row: Threshold) -> str:
+def _least(site: Site, row: Threshold) -> str:
     if row.least is None:
         return ""
-    return f"{row.least:g} or more" if row.least else "above 0"
+    if not row.least:
+        return site.say("above 0")
+    return site.say("%(least)s or more", least=site.wording.numbers(f"{row.least:g}"))
 
 
 def _parts(site: Site) -> PartsView:
@@ -101,19 +108,19 @@ def _parts(site: Site) -> PartsView:
         link = Link(species.code, account_path(species))
         for part in species.fact(recorded_parts):
             recorded.setdefault(part, {})[species.code] = link
-    table = site.guide.parts
+    table, wording = site.guide.parts, site.wording
     return PartsView(
         tuple(
             (
-                region.word,
-                region.meaning,
+                site.say(region.word),
+                site.say(region.meaning),
                 tuple(
                     PartView(
-                        part.word,
+                        wording.part(part.word),
                         part_id(part.word),
-                        part.words[1:],
-                        part.meaning,
-                        "" if part.view == table.views[0] else part.view.meaning,
+                        part.words if wording.parts else part.words[1:],
+                        wording.meaning(part.word) or part.meaning,
+                        "" if part.view == table.views[0] else site.say(part.view.meaning),
                         tuple(recorded.get(part.word, {}).values()),
                     )
                     for part in table

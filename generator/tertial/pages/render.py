@@ -8,12 +8,14 @@ from urllib.parse import urlsplit
 
 from markupsafe import Markup
 
+from tertial.layouts import layout_folders
 from tertial.links import follow
 from tertial.pages.pictures import body_image
 from tertial.pages.site import NOT_FOUND, Frame, Page, Site, account_path
 from tertial.pages.telling import telling
-from tertial.pages.templates import Templates, layout_fault, layout_folders, templates
+from tertial.pages.templates import Templates, layout_fault, templates
 from tertial.text.prose import render
+from tertial.wording import ENGLISH
 
 if TYPE_CHECKING:
     from tertial.pages.accounts import BodyView
@@ -32,6 +34,7 @@ class Renderer:
         self._frame = frame or site.frame()
         self._folders = layout_folders(site.guide.folder)
         self._jinja = kept or templates(*self._folders)
+        _speak(self._jinja, site)
 
     def render(self, page: Page) -> bytes | Problem:
         """Render one page; a fault in a template is a problem that names the template's line."""
@@ -73,6 +76,33 @@ class Renderer:
             image,
         )
         return Markup(html)
+
+
+def _speak(jinja: Templates, site: Site) -> None:
+    """Let templates speak the language of a guide: ``_`` and ``{% trans %}`` look their phrases up.
+
+    ``theirs``, ``ours`` and ``english`` are ``lang`` attributes: of the author's words, of the pages' words
+    within those, and of words that are English in every language. They are empty where they would say what
+    the page says as a whole.
+    """
+    wording, written_in = site.wording, site.written_in
+    if jinja.globals.get("spoken") == (wording, written_in):
+        return
+    # Macros keep the functions that they were first imported with.
+    if jinja.cache is not None:
+        jinja.cache.clear()
+    jinja.install_gettext_callables(wording.say, wording.form, newstyle=True)  # type: ignore[attr-defined]
+    is_apart = written_in != wording.tag
+    jinja.globals.update(
+        spoken=(wording, written_in),
+        theirs=_lang(written_in) if is_apart else Markup(),
+        ours=_lang(wording.tag) if is_apart or not wording.is_english else Markup(),
+        english=Markup() if wording.is_english else _lang(ENGLISH),
+    )
+
+
+def _lang(tag: str) -> Markup:
+    return Markup(' lang="{}"').format(tag)
 
 
 def _address(site: Site, view: BodyView, target: str, root: str) -> str | None:

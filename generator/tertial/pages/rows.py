@@ -37,13 +37,3 @@ class Block:
 def phrase_rows(site: Site, phrases: tuple[Phrase, ...]) -> tuple[Row, ...]:
     """Make rows of phrases."""
     return tuple(Row(site.part(each.part.value), site.words(each.text.value)) for each in phrases)
-
-
-def plumage_heading(text: str) -> str:
-    """Head a block by its plumage as the author names it."""
-    return "All plumages" if text == "all" else capitalised(text)
-
-
-def capitalised(text: str) -> str:
-    """Begin a text with a capital, and leave the rest alone."""
-    return text[:1].upper() + text[1:]

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 
 from tertial.groups import Group, groups
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved
+from tertial.languages import wording_of
 from tertial.text.prose import segments
 from tertial.text.slugs import slug_of
+from tertial.wording import ENGLISH
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
 
     from tertial.entries.values import Written
     from tertial.sketches.sizes import Original, PublishedPicture
+    from tertial.wording import Wording
 
 FRONT = "index.html"
 FIND = "find.html"
@@ -47,7 +50,7 @@ POLICY: Final = (
 )
 """What the pages of a finished guide may load (Content Security Policy, W3C)."""
 
-_MENU = (
+MENU: Final = (
     ("Find", FIND),
     ("Species", LIST_ORDER),
     ("Codes", BY_CODE),
@@ -123,7 +126,7 @@ class Frame:
     """Its licence, or ''."""
 
     language: str
-    """Language tag of its text."""
+    """Language tag of its pages."""
 
     menu: tuple[Link, ...]
     """Ways to the main pages."""
@@ -159,6 +162,8 @@ class Site:
 
     previews: Mapping[str, str] = field(default_factory=dict, repr=False)
     """Addresses of pictures that show a page to other programs, by path of the page; that under '' shows the guide."""
+    _spoken: list[Wording] = field(default_factory=list, repr=False)
+    """The words of its pages, once they were asked for."""
 
     _parts: dict[str, Link] = field(default_factory=dict, repr=False)
     """Links of parts already made, by the author's word."""
@@ -168,6 +173,23 @@ class Site:
 
     _comparisons: dict[str, dict[str, str]] = field(default_factory=dict, repr=False)
     """For each code the codes it is compared with, and where; filled at the first question."""
+
+    @property
+    def wording(self) -> Wording:
+        """The words of its pages; read at the first question."""
+        if not self._spoken:
+            self._spoken.append(wording_of(self.guide.settings, self.guide.folder))
+        return self._spoken[0]
+
+    @property
+    def written_in(self) -> str:
+        """The language that its author writes in, as BCP 47 writes it."""
+        settings = self.guide.settings
+        return said(settings.written_in) or said(settings.language) or ENGLISH
+
+    def say(self, phrase: str, **values: object) -> str:
+        """Say a phrase in the language of the guide, with values in its places ``%(name)s``."""
+        return self.wording.say(phrase, **values)
 
     def frame(self) -> Frame:
         """Give the frame of every page; the menu leaves out what the guide does not have."""
@@ -185,12 +207,12 @@ class Site:
             OUTINGS: bool(guide.outings),
             PLACES: bool(guide.places),
         }
-        menu = tuple(Link(text, address) for text, address in _MENU if has.get(address, True))
+        menu = tuple(Link(self.say(text), address) for text, address in MENU if has.get(address, True))
         return Frame(
-            said(settings.title) or "A field guide",
+            said(settings.title) or self.say("A field guide"),
             said(settings.author),
             said(settings.licence),
-            said(settings.language) or "en",
+            self.wording.tag,
             menu,
             said(settings.base_address),
             FEED if settings.base_address and self._has_dates() else "",
@@ -228,7 +250,8 @@ class Site:
         link = self._parts.get(text)
         if link is None:
             part = self.guide.parts.find(text)
-            link = self._parts[text] = Link(text, f"{PARTS}#{part_id(part.word)}" if part else "")
+            shown = self.wording.part(part.word) if part and self.wording.parts else text
+            link = self._parts[text] = Link(shown, f"{PARTS}#{part_id(part.word)}" if part else "")
         return link
 
     def comparisons(self, code: str) -> Mapping[str, str]:

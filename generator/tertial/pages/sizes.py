@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.verdicts import Verdict
 from tertial.pages.marks import method_of, verdict_style
+from tertial.pages.naming import measure_named
 from tertial.side_by_side import unit_of
 
 if TYPE_CHECKING:
@@ -73,12 +74,12 @@ def size_rows(site: Site, comparison: Comparison) -> Iterator[SizeRow]:
     """Give the measures that both birds have, the most telling first."""
     for row in comparison.measures:
         if row.first is not None and row.second is not None:
-            drawn = _drawn(row, site.part(row.word))
+            drawn = _drawn(site, row)
             if drawn is not None:
                 yield drawn
 
 
-def _drawn(row: MeasureRow, name: Link) -> SizeRow | None:
+def _drawn(site: Site, row: MeasureRow) -> SizeRow | None:
     sides = [_limits(side[0]) for side in (row.first, row.second) if side is not None]
     known = [side for side in sides if side is not None]
     if not known or row.first is None or row.second is None:
@@ -95,23 +96,23 @@ def _drawn(row: MeasureRow, name: Link) -> SizeRow | None:
         if limits is None:
             return None
         mean = at(measured.mean) if measured.mean is not None else None
-        return Bar(at(limits[0]), at(limits[1]), mean, _figures(measured, unit_of(row.word)))
+        return Bar(at(limits[0]), at(limits[1]), mean, _figures(site, measured, unit_of(row.word)))
 
     found: MeasureSeparation | None = row.separated
     return SizeRow(
-        name,
+        site.part(row.word)._replace(text=measure_named(site, row.word)),
         unit_of(row.word),
         bar(row.first[0]),
         bar(row.second[0]),
-        tuple(Tick(at(value), f"{value:g}") for value in ticks),
-        method_of(found.hand) if found else None,
-        method_of(found.field) if found else None,
+        tuple(Tick(at(value), site.wording.numbers(f"{value:g}")) for value in ticks),
+        method_of(site, found.hand) if found else None,
+        method_of(site, found.field) if found else None,
         found is not None and found.field.rank <= Verdict.HELPFUL.rank,
         verdict_style(row.verdict),
-        f"{found.value:.2f}" if found else "",
+        site.wording.numbers(f"{found.value:.2f}") if found else "",
         f"{100 * found.overlap:.0f}" if found else "",
-        f"{found.ratio:.2f}" if found else "",
-        (found.first.basis.value, found.second.basis.value) if found else ("", ""),
+        site.wording.numbers(f"{found.ratio:.2f}") if found else "",
+        (site.say(found.first.basis.value), site.say(found.second.basis.value)) if found else ("", ""),
     )
 
 
@@ -125,16 +126,16 @@ def _limits(measured: Measured) -> tuple[float, float] | None:
     return measured.mean - reach, measured.mean + reach
 
 
-def _figures(measured: Measured, unit: str) -> str:
+def _figures(site: Site, measured: Measured, unit: str) -> str:
     parts = []
     if measured.low is not None and measured.high is not None:
         both = measured.low != measured.high
         parts.append(f"{measured.low:g}" + (f"\N{EN DASH}{measured.high:g}" if both else ""))
     if measured.mean is not None:
-        parts.append(f"mean {measured.mean:g}")
-    parts += [f"sd {measured.sd:g}"] if measured.sd is not None else []
-    parts.append(unit)
-    return " ".join(parts) + (f", n {measured.n}" if measured.n is not None else "")
+        parts.append(site.say("mean %(amount)s", amount=f"{measured.mean:g}"))
+    parts += [site.say("sd %(amount)s", amount=f"{measured.sd:g}")] if measured.sd is not None else []
+    told = site.wording.amount(" ".join(parts), unit)
+    return told + (f", n {measured.n}" if measured.n is not None else "")
 
 
 def _ticks(low: float, high: float) -> tuple[float, ...]:

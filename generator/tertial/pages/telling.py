@@ -10,13 +10,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from tertial.guide import Flock, Outing, Pair, Place, Species, Unsolved
-from tertial.pages.accounts import day
 from tertial.pages.facts import counted, is_held_back, length, remarks
 from tertial.pages.linked_data import linked_data
-from tertial.pages.rows import capitalised
+from tertial.pages.naming import capitalised
 from tertial.pages.site import NOT_FOUND
 from tertial.sketches.preview import SIZE
 from tertial.text.prose import first_sentence
+from tertial.wording import PLAIN
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -117,9 +117,10 @@ def _account(site: Site, account: Flock | Outing | Place | Unsolved) -> str:
     match account:
         case Outing():
             start = f", {account.head.start[:5]}" if account.head.start else ""
-            long = length(account)
+            minutes, far = length(account)
+            long = ", ".join(filter(None, (f"{minutes} minutes" if minutes else "", far)))
             kinds = len(set(counted(account)) - {""})
-            told = f"Outing of {day(account.date)}{start}{f', {long}' if long else ''}: {kinds} species counted."
+            told = f"Outing of {PLAIN.day(account.date)}{start}{f', {long}' if long else ''}: {kinds} species counted."
         case Place():
             habitats = ", ".join(each.value for each in account.entry.habitat)
             told = f"{account.name}: {habitats or 'what is met there'}."

@@ -4,30 +4,16 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import Final, TypeAlias
+from typing import TypeAlias
 
 import jinja2
 
+from tertial.layouts import LAYOUTS
 from tertial.text.problem import Problem, Severity
 from tertial.text.source import SourceText, Span
 
-LAYOUTS: Final = "layouts"
-"""Folder of templates: of the program, and of a guide that replaces some of them by name."""
-
 # Jinja names the kind of value by its place in the program, which says nothing to an author.
 _KIND = re.compile(r"'tertial\.(?:\w+\.)+(\w+) object'")
-
-
-def built_in_layouts() -> Path:
-    """Find the program's own layouts: beside the package in a wheel, else in the checkout."""
-    package = Path(__file__).resolve().parent.parent
-    shipped = package / LAYOUTS
-    return shipped if shipped.is_dir() else package.parent.parent / LAYOUTS
-
-
-def layout_folders(guide: Path) -> tuple[Path, Path]:
-    """Give the folders in which a template is looked for, a guide's own first."""
-    return guide / LAYOUTS, built_in_layouts()
 
 
 Templates: TypeAlias = jinja2.Environment
@@ -51,6 +37,7 @@ def templates(*folders: Path, kept: Path | None = None) -> Templates:
         undefined=jinja2.StrictUndefined,
         # Asking the disk at every page costs more than a small page; who follows edits makes new templates.
         auto_reload=False,
+        extensions=["jinja2.ext.i18n"],
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,

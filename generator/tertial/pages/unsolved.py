@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from tertial.pages.accounts import BodyView, day, listed_name, months_strip
+from tertial.pages.accounts import BodyView, months_strip
 from tertial.pages.fitting import FittingView, fitting_view
+from tertial.pages.naming import listed_name, months_words
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.rows import Row, phrase_rows
 from tertial.pages.site import UNSOLVED, Link, Page, Site, account_path, said
@@ -44,8 +45,10 @@ class UnsolvedView:
     name: str
     settled: Candidate | None
     """What it proved to be."""
+    seen: str
+    """The day, or ''."""
     circumstances: tuple[tuple[str, tuple[Link, ...]], ...]
-    """When, where, how well."""
+    """Where, and how well."""
     months: tuple[tuple[str, bool], ...]
     months_text: str
     marks: tuple[Row, ...]
@@ -95,11 +98,11 @@ def unsolved_pages(site: Site, style: str, files: Mapping[str, bytes | Path]) ->
         yield Page(account_path(bird), "unsolved-bird.html", name, "", partial(_view, site, bird), bird)
         if not bird.head.settled:
             question = partial(_question, site, bird, style, files)
-            asking = f"What is this bird? {name}, as a question to send."
+            asking = site.say("What is this bird? %(name)s, as a question to send.", name=name)
             yield Page(_question_path(bird), "question.html", name, asking, question)
     if site.guide.unsolved:
-        description = "Birds that could not be named, and those that were settled later."
-        yield Page(UNSOLVED, "unsolved.html", "Unsolved birds", description, partial(_list, site))
+        description = site.say("Birds that could not be named, and those that were settled later.")
+        yield Page(UNSOLVED, "unsolved.html", site.say("Unsolved birds"), description, partial(_list, site))
 
 
 def _question_path(bird: Unsolved) -> str:
@@ -109,17 +112,17 @@ def _question_path(bird: Unsolved) -> str:
 def _view(site: Site, bird: Unsolved) -> UnsolvedView:
     entry, source = bird.entry, bird.entry.source
     circumstances = (
-        ("Seen", (Link(day(entry.seen.value)),) if entry.seen else ()),
-        ("Place", _place(bird)),
-        ("Light", site.words(said(entry.light))),
-        ("View", site.words(said(entry.view))),
+        (site.say("Place"), _place(bird)),
+        (site.say("Light"), site.words(said(entry.light))),
+        (site.say("View"), site.words(said(entry.view))),
     )
     return UnsolvedView(
         entry.name.value,
         _candidate(site, entry.settled.value) if entry.settled else None,
+        site.wording.day(entry.seen.value if entry.seen else None),
         tuple((name, words) for name, words in circumstances if words),
-        months_strip(entry.when),
-        entry.when.value.text if entry.when else "",
+        months_strip(site, entry.when),
+        months_words(site, entry.when),
         phrase_rows(site, entry.marks),
         tuple(_candidate(site, code.value, entry.marks) for code in entry.could_be),
         tuple(_candidate(site, phrase.part.value, entry.marks, phrase) for phrase in entry.ruled_out),
@@ -147,13 +150,13 @@ def _list(site: Site) -> UnsolvedListView:
     open_birds, settled = [], []
     for bird in site.guide.unsolved:
         entry, link = bird.entry, Link(bird.name, account_path(bird))
-        seen = day(entry.seen.value) if entry.seen else ""
+        seen = site.wording.day(entry.seen.value) if entry.seen else ""
         if entry.settled:
             code = entry.settled.value
             settled.append((link, seen, site.code(code), listed_name(site, code)))
         else:
-            names = (listed_name(site, code.value) or code.value for code in entry.could_be)
-            open_birds.append((link, seen, " or ".join(names), _question_path(bird)))
+            names = [listed_name(site, code.value) or code.value for code in entry.could_be]
+            open_birds.append((link, seen, site.wording.either(names), _question_path(bird)))
     return UnsolvedListView(tuple(open_birds), tuple(settled))
 
 

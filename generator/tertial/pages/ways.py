@@ -12,6 +12,7 @@ from tertial.marks.statements import Aspect
 from tertial.pages.browse import of_all
 from tertial.pages.facts import counted, habitats, sketch_view
 from tertial.pages.marks import Swatch
+from tertial.pages.naming import account_named, plumage_as_written
 from tertial.pages.news import news
 from tertial.pages.site import COLOURS, NEWS, WHERE, Link, Page, Site, account_path
 from tertial.text.slugs import slug_of
@@ -81,12 +82,18 @@ def way_pages(site: Site, shelf: Shelf) -> Iterator[Page]:
     """Give the pages by colour, by habitat and place, and by date, as far as there is anything to show."""
     if site.guide.species:
         view = of_all(shelf, partial(_colours, site, shelf))
-        yield Page(COLOURS, "colours.html", "By colour", "Birds by the colour of a part, head to tail.", view)
-        description = "Birds by habitat, and by the place they were counted at."
-        yield Page(WHERE, "where.html", "Habitats and places", description, partial(_where, site))
+        yield Page(
+            COLOURS,
+            "colours.html",
+            site.say("By colour"),
+            site.say("Birds by the colour of a part, head to tail."),
+            view,
+        )
+        description = site.say("Birds by habitat, and by the place they were counted at.")
+        yield Page(WHERE, "where.html", site.say("Habitats and places"), description, partial(_where, site))
     if news(site):
-        description = "Accounts and outings, the latest first."
-        yield Page(NEWS, "news.html", "What is new", description, partial(_news, site))
+        description = site.say("Accounts and outings, the latest first.")
+        yield Page(NEWS, "news.html", site.say("What is new"), description, partial(_news, site))
 
 
 def _shown(site: Site) -> Callable[[Account], Shown]:
@@ -95,7 +102,7 @@ def _shown(site: Site) -> Callable[[Account], Shown]:
     @cache
     def of(path: str) -> Shown:
         account = site.guide.by_path[path]
-        return Shown(Link(account.name, account_path(account)), sketch_view(site, account), "")
+        return Shown(Link(account_named(site, account), account_path(account)), sketch_view(site, account), "")
 
     return lambda account: of(account.path)
 
@@ -139,7 +146,9 @@ def _of_colour(
     return OfColour(
         Swatch(word, colour),
         tuple(
-            shown(by_code[code])._replace(note="" if ALL.text in plumages else ", ".join(plumages))
+            shown(by_code[code])._replace(
+                note="" if ALL.text in plumages else ", ".join(plumage_as_written(site, each) for each in plumages)
+            )
             for code, plumages in birds.items()
         ),
     )
@@ -157,7 +166,9 @@ def _where(site: Site) -> WhereView:
         outings = [set(outing.fact(counted)) for outing in guide.outings if outing.place is place]
         times = {species.path: sum(species.code in codes for codes in outings) for species in guide.species}
         birds = tuple(
-            shown(species)._replace(note=f"{times[species.path]} of {len(outings)} outings")
+            shown(species)._replace(
+                note=site.say("%(times)s of %(all)s outings", times=times[species.path], all=len(outings))
+            )
             for species in guide.species
             if times[species.path]
         )
@@ -171,7 +182,11 @@ def _news(site: Site) -> NewsView:
     shown = _shown(site)
     return NewsView(
         tuple(
-            (each.day, each.what, shown(accounts[each.address])._replace(name=Link(each.title, each.address)))
+            (
+                site.wording.day(each.date),
+                each.what,
+                shown(accounts[each.address])._replace(name=Link(each.title, each.address)),
+            )
             for each in news(site)
         )
     )

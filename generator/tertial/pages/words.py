@@ -7,6 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.lexicon import Kind
+from tertial.marks.meaning import facet_named
 from tertial.marks.statements import ABSENT, PRESENT, Aspect
 from tertial.pages.site import WORDS, Page, Site
 from tertial.text.slugs import slug_of
@@ -78,8 +79,10 @@ class WordsView:
 
 def words_page(site: Site) -> Page:
     """Give the page of words."""
-    description = "Every word of a mark that is understood, what is taken for the same, and how much often is."
-    return Page(WORDS, "words.html", "Words for marks", description, partial(_view, site))
+    description = site.say(
+        "Every word of a mark that is understood, what is taken for the same, and how much often is."
+    )
+    return Page(WORDS, "words.html", site.say("Words for marks"), description, partial(_view, site))
 
 
 def _view(site: Site) -> WordsView:
@@ -87,18 +90,19 @@ def _view(site: Site) -> WordsView:
     others = _other_words(words)
     aspects = []
     for aspect in Aspect:
-        facets = tuple(_presence(others)) if aspect is Aspect.PRESENCE else tuple(_facets(words, aspect, others))
-        aspects.append(AspectView(str(aspect), f"words-{slug_of(aspect)}", facets))
-    return WordsView(tuple(aspects), constancy(words, others))
+        facets = tuple(_presence(site, others)) if aspect is Aspect.PRESENCE else tuple(_facets(site, aspect, others))
+        aspects.append(AspectView(site.say(aspect), f"words-{slug_of(aspect)}", facets))
+    return WordsView(tuple(aspects), constancy(site, others))
 
 
 def constancy(
-    words: Words, others: Mapping[tuple[str, str], tuple[str, ...]] | None = None
+    site: Site, others: Mapping[tuple[str, str], tuple[str, ...]] | None = None
 ) -> tuple[tuple[str, str, tuple[str, ...]], ...]:
     """Give the words of constancy, each with its weight and its other wordings; the plain statement among them."""
+    words = site.guide.words
     known = _other_words(words) if others is None else others
     ranked = sorted(words.lists.weights.items(), key=lambda pair: -pair[1])
-    return tuple((word, f"{weight:g}", known.get(("", word), ())) for word, weight in ranked)
+    return tuple((word, site.wording.numbers(f"{weight:g}"), known.get(("", word), ())) for word, weight in ranked)
 
 
 def _other_words(words: Words) -> dict[tuple[str, str], tuple[str, ...]]:
@@ -112,14 +116,17 @@ def _other_words(words: Words) -> dict[tuple[str, str], tuple[str, ...]]:
     return {key: tuple(wording for wording in each if wording != key[1]) for key, each in found.items()}
 
 
-def _presence(others: Mapping[tuple[str, str], tuple[str, ...]]) -> Iterator[FacetView]:
+def _presence(site: Site, others: Mapping[tuple[str, str], tuple[str, ...]]) -> Iterator[FacetView]:
     terms = [(word, others.get((Aspect.PRESENCE, word), ())) for word in (PRESENT, ABSENT)]
     yield FacetView(
-        "presence", False, tuple(TermView(word, f"word-presence-{word}", "", said, ()) for word, said in terms)
+        site.say("presence"),
+        False,
+        tuple(TermView(word, f"word-presence-{word}", "", said, ()) for word, said in terms),
     )
 
 
-def _facets(words: Words, aspect: Aspect, others: Mapping[tuple[str, str], tuple[str, ...]]) -> Iterator[FacetView]:
+def _facets(site: Site, aspect: Aspect, others: Mapping[tuple[str, str], tuple[str, ...]]) -> Iterator[FacetView]:
+    words = site.guide.words
     facets: dict[str, dict[str, Term]] = {}
     for (of, word), term in words.lists.terms.items():
         if of is aspect:
@@ -130,7 +137,7 @@ def _facets(words: Words, aspect: Aspect, others: Mapping[tuple[str, str], tuple
         # Lengths against a part are worded in a hundred ways each, which nobody would read.
         is_worded = not name.startswith("against ")
         yield FacetView(
-            name,
+            facet_named(site.wording, name),
             len(rungs) > 1,
             tuple(
                 TermView(

@@ -9,7 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.plumages import ALL, read_plumage
-from tertial.pages.rows import Block, Row, phrase_rows, plumage_heading
+from tertial.pages.naming import plumage_heading, plumage_named
+from tertial.pages.rows import Block, Row, phrase_rows
 from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
@@ -72,7 +73,7 @@ def written_blocks(site: Site, species: Species) -> tuple[tuple[Block, ...], Cal
             else:
                 rows.append(row)
         if rows:
-            blocks.append(Block(plumage_heading(block.plumage.value), tuple(rows)))
+            blocks.append(Block(plumage_heading(site, block.plumage.value), tuple(rows)))
 
     def row_of(part: str, shows: str) -> str:
         word = _known(site, part)
@@ -87,17 +88,19 @@ def _known(site: Site, word: str) -> str:
     return part.word if part else word
 
 
-def mark_sheet(site: Site, blocks: tuple[Block, ...]) -> MarkSheet:
-    """Set blocks of marks into one table."""
-    general = plumage_heading(ALL.text)
-    heads = tuple(dict.fromkeys(head for block in blocks if (head := _named(block.heading)) != general))
+def mark_sheet(site: Site, species: Species, blocks: tuple[Block, ...]) -> MarkSheet:
+    """Set the blocks of marks of a species into one table."""
+    general = plumage_heading(site, ALL.text)
+    written = tuple(block for block in species.entry.marks if block.phrases)
+    named = tuple(plumage_heading(site, _usual(block.plumage.value)) for block in written)
+    heads = tuple(dict.fromkeys(head for head in named if head != general))
     found: dict[str, dict[str, list[Row]]] = {}
     parts: dict[str, Link] = {}
-    for block in blocks:
-        for row in block.rows:
-            word = _known(site, row.part.text)
+    for block, head, made in zip(written, named, blocks, strict=True):
+        for phrase, row in zip(block.phrases, made.rows, strict=True):
+            word = _known(site, phrase.part.value)
             parts.setdefault(word, row.part)
-            found.setdefault(word, {}).setdefault(_named(block.heading), []).append(row)
+            found.setdefault(word, {}).setdefault(head, []).append(row)
     rows = (_sheet_row(parts[word], found[word], general, heads) for word in sorted(found, key=_order(site, found)))
     return MarkSheet(heads, tuple(rows))
 
@@ -109,10 +112,10 @@ def _sheet_row(part: Link, said: Mapping[str, list[Row]], general: str, heads: t
     )
 
 
-def _named(heading: str) -> str:
+def _usual(text: str) -> str:
     """Give the usual words for a plumage that is written by others, so that each has one column."""
-    plumage = read_plumage(heading)
-    return plumage_heading(plumage.text) if plumage else heading
+    plumage = read_plumage(text)
+    return plumage.text if plumage else text
 
 
 def _order(site: Site, found: Mapping[str, object]) -> Callable[[str], tuple[int, ...]]:
@@ -141,7 +144,7 @@ def missing(site: Site, species: Species) -> Missing:
             if word not in has and site.guide.parts.find(word):
                 beside.setdefault(word, []).append(site.code(each.code.value))
     unsettled = tuple(
-        (site.part(word), "" if plumage == ALL else plumage.text)
+        (site.part(word), "" if plumage == ALL else plumage_named(site, plumage))
         for plumage, phrases in species.records.items()
         for word, phrase in phrases.items()
         if phrase.is_unknown

@@ -16,8 +16,9 @@ from typing import TYPE_CHECKING
 
 from tertial.build import WORK
 from tertial.keeping import KeptEntries
+from tertial.layouts import LAYOUTS, built_in_layouts
 from tertial.loading import ENTRIES_FOLDER, ENTRY_SUFFIXES, load_guide
-from tertial.pages.templates import LAYOUTS, built_in_layouts, templates
+from tertial.pages.templates import templates
 from tertial.proof.edition import Edition
 from tertial.proof.judging import judged
 from tertial.proof.pictures import Pictures

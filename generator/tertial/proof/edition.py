@@ -13,11 +13,11 @@ from pathlib import PurePosixPath
 from typing import TYPE_CHECKING, Final
 
 from tertial.build import all_pages
+from tertial.layouts import built_in_layouts
 from tertial.loading import ENTRIES_FOLDER, SETTINGS_FILE
 from tertial.pages.assets import all_assets
 from tertial.pages.render import Renderer
 from tertial.pages.site import FRONT, POLICY, Link, Page, Site, account_path, pair_path
-from tertial.pages.templates import built_in_layouts
 from tertial.proof import views
 from tertial.proof.understanding import MarkRead, understood
 from tertial.report import counted

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Final
 
 import watchfiles
 
+from tertial.layouts import LAYOUTS
 from tertial.loading import ENTRIES_FOLDER, SETTINGS_FILE
-from tertial.pages.templates import LAYOUTS
 
 if TYPE_CHECKING:
     from collections.abc import Callable

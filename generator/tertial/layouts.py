@@ -1,0 +1,21 @@
+"""Where layouts are found: those of the program, and a guide's own, which stand before them by name."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+LAYOUTS: Final = "layouts"
+"""Folder of templates, assets and words: of the program, and of a guide that replaces some of them by name."""
+
+
+def built_in_layouts() -> Path:
+    """Find the program's own layouts: beside the package in a wheel, else in the checkout."""
+    package = Path(__file__).resolve().parent
+    shipped = package / LAYOUTS
+    return shipped if shipped.is_dir() else package.parent.parent / LAYOUTS
+
+
+def layout_folders(guide: Path) -> tuple[Path, Path]:
+    """Give the folders in which a layout is looked for, a guide's own first."""
+    return guide / LAYOUTS, built_in_layouts()
