@@ -5,7 +5,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 APT := apt-get install -y -q --no-install-recommends
 
-.PHONY: guide test check-style clean
+.PHONY: guide test check-style audit clean
 
 guide: $(VENV)/.program
 	$(BIN)/tertial build
@@ -18,8 +18,13 @@ check-style: $(VENV)/.tests
 	$(BIN)/ruff check .
 	$(BIN)/mypy
 
+# On demand: what Lighthouse says of the demo. It is large, and no test, so it has a folder of its own.
+audit: guide tools $(VENV)/.tests
+	npm install --prefix tests/audit --no-package-lock --ignore-scripts --no-audit --no-fund -s
+	$(BIN)/python tests/audit/audit.py
+
 clean:
-	rm -rf $(VENV) .tertial tests/node_modules
+	rm -rf $(VENV) .tertial tests/node_modules tests/audit/node_modules
 
 $(VENV)/.venv:
 	python3 -m venv $(VENV) || { apt-get update -q && $(APT) python3-venv && python3 -m venv $(VENV); }
