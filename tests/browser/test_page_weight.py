@@ -67,3 +67,21 @@ def test_nothing_moves_while_a_page_comes(path: str, late: str, width: int, base
     page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
     assert page.evaluate("window.shifted") < 0.01
     page.context.close()
+
+
+@pytest.mark.parametrize("width", [375, 1280])
+@pytest.mark.parametrize("path", ["find.html", "compare.html", "sorting.html"])
+def test_nothing_moves_when_a_script_comes_late(path: str, width: int, base_url: str, browser: Browser) -> None:
+    """What a script fills has its place before."""
+    page = browser.new_context(viewport={"width": width, "height": 800}).new_page()
+
+    def wait(route: Route) -> None:
+        time.sleep(SLOW)
+        route.continue_()
+
+    page.route("**/*.js", wait)
+    page.add_init_script(WATCH_SHIFTS)
+    page.goto(base_url + path, wait_until="networkidle")
+    page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    assert page.evaluate("window.shifted") < 0.01
+    page.context.close()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 import pytest
@@ -72,12 +73,24 @@ def test_parts_of_the_style_sheet_are_joined_in_the_order_of_their_names(
     make_guide: MakeGuide, repository: Path
 ) -> None:
     """A guide's own part takes the place of the built-in one of its name; another name puts it among them."""
-    parts = sorted((repository / "layouts/style").iterdir())
-    own = {parts[2].name: ".replaced {}\n", "own.css": ".added {}\n", ".draft.css": ".hidden {}\n"}
+    names = sorted(part.name for part in (repository / "layouts/style").iterdir())
+    own = {name: f".part-{at} {{}}\n" for at, name in enumerate(names)}
+    own |= {"own.css": """/* gone */ .own { content: "/* kept */" }\n\n  /*! kept */\n""", ".draft.css": ".draft {}\n"}
     folder = make_guide({"entries/a.md": ENTRY} | {f"layouts/style/{name}": text for name, text in own.items()})
     assert build_guide(folder).pages
-    expected = [own.get(part.name) or part.read_text(encoding="utf-8") for part in parts] + [own["own.css"]]
-    assert (folder / "build/assets/guide.css").read_text(encoding="utf-8") == "\n".join(expected)
+    expected = [f".part-{at} {{}}" for at in range(len(names))] + ['.own { content: "/* kept */" }', "/*! kept */"]
+    assert (folder / "build/assets/guide.css").read_text(encoding="utf-8").splitlines() == expected
+
+
+def test_without_parts_of_its_own_a_guide_has_the_built_in_sheet(make_guide: MakeGuide, repository: Path) -> None:
+    """Every rule of every part is in it, without remarks."""
+    folder = make_guide({"entries/a.md": ENTRY})
+    assert build_guide(folder).pages
+    sheet = (folder / "build/assets/guide.css").read_text(encoding="utf-8")
+    whole = "".join(part.read_text(encoding="utf-8") for part in (repository / "layouts/style").iterdir())
+    assert sheet.count("{") == re.sub(r"/\*.*?\*/", "", whole, flags=re.DOTALL).count("{") > 500
+    assert "/*" not in sheet
+
 
 
 @pytest.mark.parametrize(

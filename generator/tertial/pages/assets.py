@@ -7,6 +7,7 @@ one of its name, adds one by another name, or replaces the whole by its own ``as
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Final
 
 from tertial.layouts import LAYOUTS, built_in_layouts
@@ -24,6 +25,9 @@ STYLE: Final = "style"
 SHEET: Final = f"{ASSETS}/guide.css"
 """Address of the style sheet."""
 
+_REMARK: Final = re.compile(rb'("(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])*\')|/\*[^!].*?\*/', re.DOTALL)
+_BLANK: Final = re.compile(rb"\s*[\r\n]\s*")
+
 
 def all_assets(folder: Path, may_show: Callable[[Path], bool] = lambda _: True) -> Iterator[tuple[str, bytes | Path]]:
     """Give what lies beside the pages by address; of two with one address the later holds.
@@ -34,10 +38,15 @@ def all_assets(folder: Path, may_show: Callable[[Path], bool] = lambda _: True) 
     parts: dict[str, Path] = {}
     for layouts in (built_in_layouts(), folder / LAYOUTS):
         parts.update((path.name, path) for path in sorted((layouts / STYLE).glob("[!.]*.css")) if may_show(path))
-    yield SHEET, b"\n".join(parts[name].read_bytes().strip() + b"\n" for name in sorted(parts))
+    yield SHEET, b"".join(_bare(parts[name].read_bytes()) for name in sorted(parts))
     for layouts in (built_in_layouts(), folder / LAYOUTS):
         assets = layouts / ASSETS
         for path in sorted(assets.rglob("*")) if assets.is_dir() else ():
             inside = path.relative_to(assets)
             if path.is_file() and not any(part.startswith(".") for part in inside.parts) and may_show(path):
                 yield f"{ASSETS}/{inside.as_posix()}", path
+
+
+def _bare(style: bytes) -> bytes:
+    """Leave out an eighth that is for maintainers only: blanks, and remarks but for licences (``/*!``)."""
+    return _BLANK.sub(b"\n", _REMARK.sub(lambda found: found.group(1) or b"", style)).strip() + b"\n"
