@@ -26,10 +26,29 @@
     if (details && wanted) details.open = true;
   }
 
+  // Lines above may have come or gone too, so the first block in sight is looked for again by its words.
+  function blocks() {
+    return Array.prototype.slice.call(document.querySelectorAll("#content :is(p, li, tr, h2, h3, figcaption)"));
+  }
+
+  function inSight() {
+    var seen = blocks().filter(function (each) {
+      return each.getBoundingClientRect().top >= 0 && each.textContent.trim();
+    })[0];
+    return seen ? { words: seen.textContent, top: seen.getBoundingClientRect().top } : null;
+  }
+
+  function wanted(kept) {
+    if (kept.place === null) return 0;
+    var same = kept.seen ? blocks().filter(function (each) { return each.textContent === kept.seen.words; }) : [];
+    if (same.length !== 1) return contentTop() + kept.place;
+    return same[0].getBoundingClientRect().top + window.scrollY - kept.seen.top;
+  }
+
   function reload() {
     hush();
     var place = window.scrollY > 0 ? window.scrollY - contentTop() : null;
-    sessionStorage.setItem(key, JSON.stringify({ place: place, open: isOpen() }));
+    sessionStorage.setItem(key, JSON.stringify({ place: place, seen: inSight(), open: isOpen() }));
     location.reload();
   }
 
@@ -41,7 +60,7 @@
     history.scrollRestoration = "manual";
     var moved = false;
     function go() {
-      if (!moved) window.scrollTo({ top: kept.place === null ? 0 : contentTop() + kept.place, behavior: "instant" });
+      if (!moved) window.scrollTo({ top: wanted(kept), behavior: "instant" });
     }
     // Lines break elsewhere until the letters are there: the place is taken again then, unless the reader has moved.
     ["wheel", "touchstart", "keydown", "pointerdown"].forEach(function (sign) {

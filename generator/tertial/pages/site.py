@@ -44,11 +44,14 @@ FEED = "feed.xml"
 NOT_FOUND = "404.html"
 """Addresses of the pages that stand alone; the last is the name that web hosts look for."""
 
-POLICY: Final = (
+READING_POLICY: Final = (
     "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; script-src 'self'; "
-    "worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'"
+    "base-uri 'none'; form-action 'none'"
 )
-"""What the pages of a finished guide may load (Content Security Policy, W3C)."""
+"""What a page needs to be read (Content Security Policy, W3C)."""
+
+POLICY: Final = f"{READING_POLICY}; worker-src 'self'; manifest-src 'self'"
+"""What the pages of a finished guide may load: besides, what keeps the guide on the reader's device."""
 
 MENU: Final = (
     ("Find", FIND),

@@ -17,7 +17,7 @@ from tertial.layouts import built_in_layouts
 from tertial.loading import ENTRIES_FOLDER, SETTINGS_FILE
 from tertial.pages.assets import all_assets
 from tertial.pages.render import Renderer
-from tertial.pages.site import FRONT, POLICY, Link, Page, Site, account_path, pair_path
+from tertial.pages.site import FRONT, READING_POLICY, Link, Page, Site, account_path, pair_path
 from tertial.proof import views
 from tertial.proof.understanding import MarkRead, understood
 from tertial.report import counted
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from tertial.proof.pictures import Pictures
     from tertial.text.source import SourceText
 
-PROOF_POLICY: Final = f"{POLICY}; connect-src 'self'"
+PROOF_POLICY: Final = f"{READING_POLICY}; connect-src 'self'"
 """What a page of the proof may load: it also asks for news, which no page of the finished guide does."""
 
 # A question is sent whole and carries its style in itself; its own policy narrows this to that style.
@@ -68,6 +68,8 @@ class Answer:
     body: bytes | Path
     """The content, or a known file that holds it."""
     policy: str = PROOF_POLICY
+    keeps: bool = False
+    """Whether a reader may keep it and ask whether it has changed: files, not pages."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +154,7 @@ class Edition:
             return Answer(HTTPStatus.OK, _KINDS[".json"], self._pictures.ways_back())
         file = self._files.get(address) or self._pictures.files.get(address)
         if file is not None:
-            return Answer(HTTPStatus.OK, _kind(address), file)
+            return Answer(HTTPStatus.OK, _kind(address), file, keeps=True)
         return self._nowhere(address)
 
     def panel(self, page: Page) -> views.PanelView:

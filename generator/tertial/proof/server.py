@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import socket
 import threading
 from http import HTTPStatus
@@ -125,7 +126,7 @@ class _Handler(BaseHTTPRequestHandler):
         try:
             answer = self._proof.desk.edition.answer(address)
             body = answer.body.read_bytes() if isinstance(answer.body, Path) else answer.body
-            tag = _tag(answer.body) if isinstance(answer.body, Path) else ""
+            tag = _tag(answer.body) if answer.keeps else ""
         except Exception as fault:
             # Whatever is wrong with one page, the others are still there.
             self._proof.say(f"{address} cannot be shown: {fault!r}")
@@ -185,9 +186,11 @@ class _Handler(BaseHTTPRequestHandler):
         """Keep quiet: who writes has other things to read."""
 
 
-def _tag(file: Path) -> str:
+def _tag(body: bytes | Path) -> str:
     """Tell one state of a file from another (entity tag, RFC 9110)."""
-    found = file.stat()
+    if isinstance(body, bytes):
+        return f'"{hashlib.sha256(body).hexdigest()[:32]}"'
+    found = body.stat()
     return f'"{found.st_mtime_ns:x}-{found.st_size:x}"'
 
 
