@@ -89,7 +89,7 @@ def typeset(
             pdf_standards=[STANDARD],
         )
     except typst.TypstError as fault:
-        mend = f"mend layouts/{template.name} of the guide, or remove it to use the built-in one"
+        mend = f"remove layouts/{template.name} if the guide has one of its own; the built-in one fails by a fault of tertial"
         return Unset("\n".join((fault.diagnostic or fault.message, *fault.hints)).strip(), mend)
     assert isinstance(found, bytes)
     return found
