@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from tertial.build import WORK
 from tertial.checks import check_guide
-from tertial.layouts import layout_folders
+from tertial.layouts import built_in_layouts, layout_folders
 from tertial.loading import load_guide
 from tertial.pages.assets import ASSETS, all_assets
 from tertial.pages.pictures import FOLDER as PICTURES
@@ -72,7 +72,7 @@ def make_pocket_guide(folder: Path, today: dt.date, progress: Callable[[str], No
         if not isinstance(file, bytes) and address.startswith(_FONTS) and file.suffix == ".woff2"
     ]
     work = folder / WORK / OUTPUT
-    found = typeset(work, template, book, pictures, fonts)
+    found = typeset(work, template, book, pictures, fonts, built_in_layouts() / TEMPLATE)
     if not isinstance(found, bytes):
         return Pocket(errors, found)
     outcome = put(folder / OUTPUT, work, {FILE: found})

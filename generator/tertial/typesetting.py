@@ -35,7 +35,12 @@ class Unset:
 
 
 def typeset(
-    work: Path, template: Path, book: Mapping[str, Any], pictures: Mapping[str, Path], fonts: Iterable[Path]
+    work: Path,
+    template: Path,
+    book: Mapping[str, Any],
+    pictures: Mapping[str, Path],
+    fonts: Iterable[Path],
+    built_in: Path,
 ) -> bytes | Unset:
     """Set a book.
 
@@ -43,6 +48,7 @@ def typeset(
     :param template: the document.
     :param book: plain values.
     :param pictures: the files that the values speak of, by address.
+    :param built_in: the program's own document, for which no author is to blame.
     :param fonts: WOFF2 files; one without the letters of plain English has ``Ext`` after the name of its family.
     :returns: the bytes of a PDF, the same for the same input. ``OSError`` is raised as it comes.
     """
@@ -89,7 +95,9 @@ def typeset(
             pdf_standards=[STANDARD],
         )
     except typst.TypstError as fault:
-        mend = f"remove layouts/{template.name} if the guide has one of its own; the built-in one fails by a fault of tertial"
+        mend = f"mend layouts/{template.name} of the guide, or remove it to use the built-in one"
+        if template == built_in:
+            mend = "no file of yours is wrong: a newer tertial has to mend its own template"
         return Unset("\n".join((fault.diagnostic or fault.message, *fault.hints)).strip(), mend)
     assert isinstance(found, bytes)
     return found
