@@ -20,9 +20,11 @@ if TYPE_CHECKING:
     from tertial.guide import Guide, Species
     from tertial.marks.describe import Described
     from tertial.marks.plumages import Plumage
+    from tertial.marks.statements import Key as Respect
     from tertial.marks.statements import Statement
 
-    GroupKey = Key[Mark, Statement]
+    State = Mapping[Respect, Statement]
+    GroupKey = Key[str, State]
 
 _SIZES: Final = {"chosen": (2, 1000), "flock": (3, 12), "genus": (3, 8)}
 """Fewest and most accounts of a group, by where it comes from. A flock or a genus of fewer is a pair or a single
@@ -136,25 +138,37 @@ def _label(species: Species, plumage: Plumage) -> str:
 def key_to(guide: Guide, members: Iterable[Species], label: Callable[[Species, Plumage], str] = _label) -> GroupKey:
     """Make the key to every plumage of some birds.
 
+    A couplet asks for a part in all respects at once: its leads show whole phrases, and whoever reads them
+    holds the bird against all that they say.
+
     :param label: names a bird in a plumage.
     """
-    items: list[Item[Mark, Statement]] = []
+    items: list[Item[str, State]] = []
     for species in members:
         for plumage in plumages_of(species):
-            records = {
-                Mark(part, key): Record(told.reading.text, told.statement)
-                for part, keys in described(guide, species, plumage).told.items()
-                for key, told in keys.items()
-            }
-            items.append(Item(f"{species.code} {plumage.order} {plumage.text}", label(species, plumage), records))
-    marks = {mark for item in items for mark in item.records}
-    ordered = sorted(marks, key=lambda mark: (*_evidence(guide, mark.part), mark))
-    questions = [Question(mark, *_view(guide, mark.part)) for mark in ordered]
+            name = f"{species.code} {plumage.order} {plumage.text}"
+            items.append(Item(name, label(species, plumage), _records(described(guide, species, plumage))))
+    parts = {part for item in items for part in item.records}
+    ordered = sorted(parts, key=lambda part: (*_evidence(guide, part), part))
+    questions = [Question(part, *_view(guide, part)) for part in ordered]
 
-    def decides(_: Mark, first: Statement, second: Statement) -> bool:
-        return separate(first, second, guide.words).verdict.settles
+    def decides(_: str, first: State, second: State) -> bool:
+        shared = (key for key in first if key in second)
+        return any(separate(first[key], second[key], guide.words).verdict.settles for key in shared)
 
     return make_key(items, questions, decides)
+
+
+def _records(bird: Described) -> Mapping[str, Record[State]]:
+    """Give what is written of each part, the closest phrase first; a part that was looked at in vain has no record."""
+    return {
+        part: Record(
+            "; ".join(dict.fromkeys(reading.text for reading, _ in bird.said[part])),
+            {key: told.statement for key, told in keys.items()},
+        )
+        for part, keys in bird.told.items()
+        if keys
+    }
 
 
 def _evidence(guide: Guide, word: str) -> tuple[int, int]:

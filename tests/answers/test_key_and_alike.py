@@ -29,12 +29,12 @@ def ask_demo(repository: Path) -> Ask:
 
 
 def test_a_key_asks_for_a_mark_in_the_words_of_the_authors(ask: Ask) -> None:
-    """Each couplet has a number, the part and respect that it asks for, and two answers."""
+    """Each couplet has a number, the part that it asks for, and two answers."""
     done = ask("key", "DOWO", "hairy woodpecker")
     assert (done.exit_code, done.stderr) == (0, "")
     lines = done.stdout.splitlines()
     assert lines[0] == "A key to DOWO Downy Woodpecker, HAWO Hairy Woodpecker"
-    at = lines.index("  1  bill: colour; view: side")
+    at = lines.index("  1  bill; view: side")
     leads = [line.partition(":")[0] for line in lines[at + 1 :] if line.startswith("     - ")]
     assert leads[:2] == ["     - yellow", "     - black"]
 
@@ -50,7 +50,7 @@ def test_programs_get_the_couplets(ask: Ask) -> None:
     """Leads, phrases and ends stand in fields of their own."""
     answer = json.loads(ask("key", "DOWO", "HAWO", "--json").stdout)
     first = answer["couplets"][0]
-    assert (first["number"], first["from"], first["part"], first["aspect"]) == (1, None, "bill", "colour")
+    assert (first["number"], first["from"], first["part"]) == (1, None, "bill")
     assert {tuple(lead["phrases"]) for lead in first["leads"]} == {("black",), ("yellow",)}
     ends = {name for end in answer["ends"] for name in end["plumages"]}
     assert "Downy Woodpecker, juvenile" in ends

@@ -8,8 +8,9 @@ import pytest
 from selectolax.lexbor import LexborHTMLParser
 
 from tertial.build import build_guide
-from tertial.groups import groups, key_to, likenesses
+from tertial.groups import groups, key_to, likenesses, plumages_of
 from tertial.loading import load_guide
+from tertial.side_by_side import described
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -79,6 +80,22 @@ def test_the_key_leads_every_plumage_to_its_name(folder: Path) -> None:
     }
     assert reached.count("Downy Woodpecker, male") == 1
     assert reached.count("Black-throated Blue Warbler, female") > 1
+
+
+def test_what_is_written_of_a_part_stands_in_one_lead(repository: Path) -> None:
+    """In the keys of the demo nobody is sent down both lines of which anything is understood for the part asked."""
+    guide = load_guide(repository)
+    understood = {
+        f"{species.code} {plumage.order} {plumage.text}": described(guide, species, plumage).told
+        for species in guide.species
+        for plumage in plumages_of(species)
+    }
+    couplets = [couplet for group in groups(guide) for couplet in key_to(guide, group.members).couplets]
+    assert len(couplets) > 40
+    for couplet in couplets:
+        first, second = ({item.name for item in lead.items} for lead in couplet.leads)
+        assert first & second == {item.name for item in couplet.unrecorded}
+        assert [item.label for item in couplet.unrecorded if understood[item.name].get(couplet.mark)] == []
 
 
 def test_the_page_links_couplets_both_ways(folder: Path) -> None:

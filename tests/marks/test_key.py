@@ -118,6 +118,17 @@ def test_true_answers_reach_the_plumage(items: list[Plumage]) -> None:
 
 
 @given(plumages(12))
+def test_only_what_is_not_recorded_goes_down_both_leads(items: list[Plumage]) -> None:
+    """A plumage with a record of the mark goes down one lead, and its words stand there."""
+    for couplet in make_key(items, QUESTIONS, decides).couplets:
+        for item in {each.name: each for lead in couplet.leads for each in lead.items}.values():
+            sides = [lead for lead in couplet.leads if item in lead.items]
+            record = item.records.get(couplet.mark)
+            assert (len(sides) == 2) == (record is None) == (item in couplet.unrecorded)
+            assert record is None or record.words in sides[0].words
+
+
+@given(plumages(12))
 def test_every_couplet_parts_and_every_side_is_decided(items: list[Plumage]) -> None:
     """Each lead loses a plumage, and between what is recorded on both sides the mark decides."""
     for couplet in make_key(items, QUESTIONS, decides).couplets:

@@ -7,17 +7,14 @@ from typing import TYPE_CHECKING, Any
 from tertial.answers.columns import indented, usable
 from tertial.answers.comparing_json import as_json
 from tertial.groups import Group, groups, key_to
-from tertial.marks.meaning import key_words
 from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from tertial.groups import GroupKey
+    from tertial.groups import GroupKey, State
     from tertial.guide import Guide, Species
     from tertial.marks.key import Couplet, End, Lead
-    from tertial.marks.likeness import Mark
-    from tertial.marks.statements import Statement
 
 
 def find_group(guide: Guide, asked: str) -> Group | None:
@@ -42,7 +39,7 @@ def _lines(key: GroupKey, members: Sequence[Species], width: int) -> Iterator[st
         yield ""
         origin = f" (from {couplet.origin})" if couplet.origin else ""
         view = f"; view: {couplet.view}" if couplet.view else ""
-        head = f"{couplet.mark.part}: {key_words(couplet.mark.key)}{view}{origin}"
+        head = f"{couplet.mark}{view}{origin}"
         yield from indented(head, width, f"{couplet.number:3}  ", "     ")
         for lead in couplet.leads:
             yield from indented(f"{' / '.join(lead.words)}: {_to(lead)}", width, "     - ", "       ")
@@ -51,15 +48,15 @@ def _lines(key: GroupKey, members: Sequence[Species], width: int) -> Iterator[st
             yield from indented(f"not recorded, and so in both: {names}", width, "       ", "       ")
 
 
-def _to(lead: Lead[Mark, Statement]) -> str:
+def _to(lead: Lead[str, State]) -> str:
     return f"go to {lead.to}" if isinstance(lead.to, int) else _end(lead.to)
 
 
-def _end(end: End[Mark, Statement]) -> str:
+def _end(end: End[str, State]) -> str:
     names = "; ".join(item.label for item in end.items)
     if len(end.items) == 1:
         return names
-    record = ", ".join(dict.fromkeys(wanted.mark.part for wanted in end.missing))
+    record = ", ".join(wanted.mark for wanted in end.missing)
     return f"not parted: {names}" + (f" (worth recording: {record})" if record else "")
 
 
@@ -75,13 +72,11 @@ def key_as_json(guide: Guide, members: Sequence[Species]) -> str:
     )
 
 
-def _couplet(couplet: Couplet[Mark, Statement]) -> dict[str, Any]:
+def _couplet(couplet: Couplet[str, State]) -> dict[str, Any]:
     return {
         "number": couplet.number,
         "from": couplet.origin or None,
-        "part": couplet.mark.part,
-        "aspect": couplet.mark.key.aspect,
-        "place": couplet.mark.key.where,
+        "part": couplet.mark,
         "view": couplet.view,
         "leads": [
             {
@@ -96,10 +91,8 @@ def _couplet(couplet: Couplet[Mark, Statement]) -> dict[str, Any]:
     }
 
 
-def _end_value(end: End[Mark, Statement]) -> dict[str, Any]:
+def _end_value(end: End[str, State]) -> dict[str, Any]:
     return {
         "plumages": [item.label for item in end.items],
-        "worth recording": [
-            {"part": wanted.mark.part, "aspect": wanted.mark.key.aspect, "of": wanted.lacking} for wanted in end.missing
-        ],
+        "worth recording": [{"part": wanted.mark, "of": wanted.lacking} for wanted in end.missing],
     }

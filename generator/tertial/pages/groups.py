@@ -15,10 +15,9 @@ from tertial.pages.site import GROUPS, Link, Page, Site, account_path, group_pat
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from tertial.groups import State
     from tertial.guide import Species
     from tertial.marks.key import Couplet, End, Lead
-    from tertial.marks.likeness import Mark
-    from tertial.marks.statements import Statement
 
 REASONS: Final = {
     "chosen": "Birds that the author compares together.",
@@ -157,13 +156,13 @@ def _likeness(site: Site, members: Sequence[Species]) -> Iterator[tuple[Likeness
         yield tuple(row)
 
 
-def _couplet(site: Site, couplet: Couplet[Mark, Statement]) -> CoupletView:
+def _couplet(site: Site, couplet: Couplet[str, State]) -> CoupletView:
     first, second = couplet.leads
     return CoupletView(
         couplet.number,
         couplet.origin,
-        site.part(couplet.mark.part),
-        _seen(site, couplet.mark.part),
+        site.part(couplet.mark),
+        _seen(site, couplet.mark),
         (_lead(site, first), _lead(site, second)),
         tuple(item.label for item in couplet.unrecorded),
     )
@@ -175,17 +174,16 @@ def _seen(site: Site, word: str) -> str:
     return site.say(part.view.heading).lower() if part and part.view.order else ""
 
 
-def _lead(site: Site, lead: Lead[Mark, Statement]) -> LeadView:
+def _lead(site: Site, lead: Lead[str, State]) -> LeadView:
     words = tuple(site.words(each) for each in lead.words)
     if isinstance(lead.to, int):
         return LeadView(words, lead.to, (), ())
-    end: End[Mark, Statement] = lead.to
-    missing = dict.fromkeys(each.mark.part for each in end.missing)
+    end: End[str, State] = lead.to
     return LeadView(
         words,
         0,
         tuple(_bird(site, item.name, item.label) for item in end.items),
-        tuple(site.part(part) for part in missing),
+        tuple(site.part(each.mark) for each in end.missing),
     )
 
 
