@@ -164,7 +164,7 @@ def test_every_verdict_has_the_numbers_behind_it(page: LexborHTMLParser) -> None
 def test_what_to_look_at_next_names_bird_part_and_the_other_phrase(page: LexborHTMLParser) -> None:
     """A record that one account has and the other lacks is asked for, with what it would stand beside."""
     wanted = [" ".join(each.text().split()) for each in page.css(".next li")]
-    assert "HAWO: the tail. Of DOWO it is written: barred" in wanted
+    assert "HAWO in any plumage: the tail. Of DOWO it is written: barred" in wanted
 
 
 def test_facts_that_are_not_weighed_stand_beside_each_other(page: LexborHTMLParser) -> None:

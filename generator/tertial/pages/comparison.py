@@ -92,7 +92,7 @@ class WantedView(NamedTuple):
     code: Link
     part: Link
     plumage: str
-    """The plumage, or '' for any."""
+    """The plumage, named for any too."""
     other: Link
     phrase: Said
     """What the other bird's account says of the part."""
@@ -293,7 +293,7 @@ def _wanted(site: Site, comparisons: Sequence[Comparison], first: Species, secon
         yield WantedView(
             site.code(missing.code),
             site.part(each.word),
-            "" if each.plumage == ALL else plumage_named(site, each.plumage),
+            site.say("in any plumage") if each.plumage == ALL else plumage_named(site, each.plumage),
             site.code(other.code),
             phrase,
         )
