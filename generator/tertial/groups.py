@@ -160,14 +160,16 @@ def key_to(guide: Guide, members: Iterable[Species], label: Callable[[Species, P
 
 
 def _records(bird: Described) -> Mapping[str, Record[State]]:
-    """Give what is written of each part, the closest phrase first; a part that was looked at in vain has no record."""
+    """Give what is written of each part closest to the plumage; a part that was looked at in vain has no record.
+
+    What the plumage takes over beside it is left out: a lead has to show all that it rests on, and the words
+    of two plumages in one line would read as two birds.
+    """
+    closest = {part: said[0][0] for part, said in bird.said.items()}
     return {
-        part: Record(
-            "; ".join(dict.fromkeys(reading.text for reading, _ in bird.said[part])),
-            {key: told.statement for key, told in keys.items()},
-        )
-        for part, keys in bird.told.items()
-        if keys
+        part: Record(reading.text, {each.key: each for each in reading.statements})
+        for part, reading in closest.items()
+        if reading.statements
     }
 
 
