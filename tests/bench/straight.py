@@ -33,7 +33,7 @@ from tertial.pages.sizes import Bar, SizeRow, Tick
 from tertial.pages.telling import Telling
 from tertial.pages.written_marks import MarkSheet, Missing, SheetRow
 
-MENU = tuple(Link(text, f"{text}.html") for text in ("Species", "Codes", "Size", "Pairs", "Groups", "Any", "Parts"))
+MENU = (tuple(Link(text, f"{text}.html") for text in ("Species", "Codes", "Size", "Pairs", "Groups", "Any", "Parts")),)
 YEAR = tuple((month, True) for month in "JFMAMJJASOND")
 WEAK = Link("weak", "method.html#verdict-weak")
 PARTED = Link("parts 2 of 3 pairs", "method.html#verdicts")

@@ -85,7 +85,7 @@ def _said_in_tables() -> dict[str, str]:
     phrases = (
         *MONTHS,
         *PATTERNS,
-        *(text for text, _ in MENU),
+        *(text for ways in MENU for text, _ in ways),
         *SAID_BY_SCRIPTS,
         *SAID_BY_SEARCH,
         *(text for text, *_ in WAYS),

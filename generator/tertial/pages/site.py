@@ -54,22 +54,19 @@ POLICY: Final = f"{READING_POLICY}; worker-src 'self'; manifest-src 'self'"
 """What the pages of a finished guide may load: besides, what keeps the guide on the reader's device."""
 
 MENU: Final = (
-    ("Find", FIND),
-    ("Species", LIST_ORDER),
-    ("Codes", BY_CODE),
-    ("Size", LADDER),
-    ("Look-alikes", PAIRS),
-    ("Groups and keys", GROUPS),
-    ("Any birds", COMPARE),
-    ("Sorting out", SORTING),
-    ("Flocks", FLOCKS),
-    ("Unsolved", UNSOLVED),
-    ("Outings", OUTINGS),
-    ("Places", PLACES),
-    ("Parts of a bird", PARTS),
-    ("Words for marks", WORDS),
-    ("Method", METHOD),
+    (("Find", FIND), ("Species", LIST_ORDER), ("Codes", BY_CODE), ("Size", LADDER)),
+    (("Look-alikes", PAIRS), ("Groups and keys", GROUPS), ("Any birds", COMPARE), ("Sorting out", SORTING)),
+    (
+        ("Flocks", FLOCKS),
+        ("Unsolved", UNSOLVED),
+        ("Outings", OUTINGS),
+        ("Places", PLACES),
+        ("Parts of a bird", PARTS),
+        ("Words for marks", WORDS),
+        ("Method", METHOD),
+    ),
 )
+"""The main pages: to birds, to what tells them apart, to the journal and what explains it."""
 
 
 Subject: TypeAlias = Account | Pair | Group
@@ -131,8 +128,8 @@ class Frame:
     language: str
     """Language tag of its pages."""
 
-    menu: tuple[Link, ...]
-    """Ways to the main pages."""
+    menu: tuple[tuple[Link, ...], ...]
+    """Ways to the main pages, in groups of a kind."""
 
     base_address: str
     """Where the guide is published, or ''."""
@@ -210,13 +207,15 @@ class Site:
             OUTINGS: bool(guide.outings),
             PLACES: bool(guide.places),
         }
-        menu = tuple(Link(self.say(text), address) for text, address in MENU if has.get(address, True))
+        menu = (
+            tuple(Link(self.say(text), address) for text, address in ways if has.get(address, True)) for ways in MENU
+        )
         return Frame(
             said(settings.title) or self.say("A field guide"),
             said(settings.author),
             said(settings.licence),
             self.wording.tag,
-            menu,
+            tuple(ways for ways in menu if ways),
             said(settings.base_address),
             FEED if settings.base_address and self._has_dates() else "",
             FIND if has[FIND] else "",
