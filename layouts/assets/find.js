@@ -13,7 +13,7 @@ const guide = {
   search(names, texts) {
     // What a match is worth, from the surest kind to the loosest, and what is taken off. Our own choice.
     const WORTH = { code: 1000, name: 900, beginning: 800, words: 700, mark: 500, place: 400, text: 300, apart: 200 };
-    const OFF = { begun: 1, slip: 20, otherName: 2, unsaid: 3 };
+    const OFF = { begun: 1, slip: 20, otherName: 2, unsaid: 3, plumage: 40 };
     // So many letters may hold so many slips; from so many on, a slip may also be in the beginning of a word.
     const SLIPS = [[8, 2], [4, 1]];
     const SLIPS_OF_BEGINNINGS = 6;
@@ -77,6 +77,11 @@ const guide = {
       Object.assign(each, { title, code: code || "", address: before + (slug || made()) + after });
       each.names = [title, ...others].map(named);
       if (code) each.names.push({ text: code, whole: code.toLowerCase(), words: new Set([code.toLowerCase()]), length: 1, isCode: true });
+    }
+    // A sort of birds, such as waders, is one more name of each, but of none the whole name.
+    for (const list of names.sorts) {
+      const [packed, sort] = [list[list.length - 1], list.slice(0, -1)];
+      for (const at of rowsAt(numbers(packed), 0)[0]) rows[at].names.push({ text: sort[0], whole: "", words: new Set(sort), length: 1 });
     }
     const bird = (heading) => names.kinds.findIndex((kind) => kind[1].startsWith(heading));
     const parts = new Map(rows.filter((each) => each.kind === bird("parts")).map((each) => [each.title, each.names]));
@@ -161,6 +166,9 @@ const guide = {
       places: vocabulary(places),
     };
 
+    const isFound = (token) => [...Object.values(WORDS), text].some((words) => meant(token, words).size);
+    const isOfPlumage = (token) => names.plumages.includes(token) && !WORDS.names.has(token);
+
     // The least that is taken off if every token is one of the words of a name; Infinity if one is not.
     function cost(sought, { words, others = [] }) {
       let sum = 0;
@@ -173,24 +181,40 @@ const guide = {
       return sum;
     }
 
+    // Gives what is found, and the words that were left out because nothing is found for them. Words of a plumage
+    // may be true of a row without standing there, and so hide none.
     function look(query) {
-      const [asked, all] = [tokens(query), whole(query)];
+      const given = tokens(query);
+      const found = rank(given, whole(query));
+      const lost = found.length ? [] : given.filter((token) => !isFound(token));
+      if (!lost.length || lost.length === given.length) return [found, []];
+      const left = given.filter((token) => !lost.includes(token));
+      return [rank(left, left.join("")), lost.filter((token) => !isOfPlumage(token))];
+    }
+
+    function rank(given, all) {
       const results = new Map();
+      const plain = given.filter((token) => !isOfPlumage(token));
+      lookFor(given, all, results, 0);
+      if (plain.length && plain.length < given.length) lookFor(plain, plain.join(""), results, OFF.plumage);
+      return [...results.values()].sort((a, b) => b.worth - a.worth || a.row - b.row);
+    }
+
+    function lookFor(asked, all, results, less) {
       // Of the surest kind in which a row is found, the best match counts, and all give their reasons.
       const put = (row, kind, off, reason) => {
         let old = results.get(row);
         if (!old || WORTH[old.kind] < WORTH[kind]) results.set(row, old = { row, kind, worth: 0, reasons: new Set() });
         if (old.kind !== kind) return;
-        old.worth = Math.max(old.worth, WORTH[kind] - off);
+        old.worth = Math.max(old.worth, WORTH[kind] - off - less);
         if (reason) old.reasons.add(reason);
       };
-      if (!asked.length) return [];
+      if (!asked.length) return;
       const of = (words, ...before) => asked.map((token) => meant(token, words, ...before));
       byName(of(WORDS.names), all, put);
       byMark(of(WORDS.marks, WORDS.names, text), put);
       byPlace(of(WORDS.places, WORDS.names, text), put);
       byText(asked, put);
-      return [...results.values()].sort((a, b) => b.worth - a.worth || a.row - b.row);
     }
 
     function byName(sought, all, put) {
@@ -312,23 +336,29 @@ const guide = {
 
     function show() {
       const query = field.value.trim();
-      const results = look(query);
+      const [all, lost] = look(query);
+      // Where a part and its state agree in one mark, words that stand apart from each other mean something else.
+      const isApart = (result) => result.kind === "apart" && all.some(({ kind }) => kind === "mark");
+      const [results, apart] = [all.filter((each) => !isApart(each)), all.filter(isApart)];
       const kinds = [...new Set(results.map(({ row }) => rows[row].kind))];
       const ofKind = (kind) => results.filter(({ row }) => rows[row].kind === kind);
-      found.replaceChildren(...kinds.map((kind) => section(kind, ofKind(kind))));
+      const folded = make("details", {}, make("summary", {}, say("Words found apart"), " ", make("span", { class: "count" }, String(apart.length))),
+        make("ol", {}, ...apart.map(item)));
+      found.replaceChildren(...kinds.map((kind) => section(kind, ofKind(kind))), ...(apart.length ? [folded] : []));
       document.getElementById("by-hand").hidden = Boolean(query);
       clearTimeout(pause);
       // Said when the typing rests, so that not every letter is read out.
       pause = setTimeout(() => {
         const counts = kinds.map((kind) => `${names.kinds[kind][0].toLowerCase()} ${ofKind(kind).length}`);
-        told.textContent = !query ? "" : counts.length ? `${say("Found:")} ${counts.join(", ")}.` : say("Nothing found. Fewer words may find more.");
+        const without = lost.length ? `${say("Nothing is found for %(words)s; shown without it.", { words: lost.map((word) => `"${word}"`).join(", ") })} ` : "";
+        told.textContent = !query ? "" : without + (counts.length ? `${say("Found:")} ${counts.join(", ")}.` : say("Nothing found. Fewer words may find more."));
         const isOld = /^#(find=|sought$)/.test(location.hash);
         if (query || isOld) history.replaceState(null, "", query ? `#find=${encodeURIComponent(query)}` : location.pathname);
       }, PAUSE);
     }
 
     function move(event) {
-      const links = [...found.querySelectorAll("a")];
+      const links = [...found.querySelectorAll("a")].filter((link) => !link.closest("details:not([open])"));
       const at = links.indexOf(document.activeElement);
       if (event.key === "Enter" && event.target === field) {
         if (links.length) links[0].click();

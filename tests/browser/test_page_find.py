@@ -112,6 +112,30 @@ def test_one_key_and_a_few_letters_lead_to_an_account(as_file: bool, site: Path,
     expect(window.locator("#found a").first).to_have_text("Hairy Woodpecker")
 
 
+def test_a_word_that_nothing_has_is_left_out_and_told(open_page: Callable[..., Page]) -> None:
+    """The rest is looked for; words of a plumage are passed over in silence."""
+    page = open_page("find.html#find=xyzzyx mallard nestl")
+    expect(page.get_by_role("status")).to_contain_text(
+        'Nothing is found for "xyzzyx"; shown without it. Found: species'
+    )
+    expect(page.locator("#found a").first).to_have_text("Mallard")
+
+
+def test_words_found_apart_are_folded_where_a_mark_has_them_together(open_page: Callable[..., Page]) -> None:
+    """They come last and closed, and arrows pass them by until they are opened."""
+    page = open_page("find.html#find=red nape")
+    shown = page.locator("#found section a").all_inner_texts()
+    folded = page.locator("#found > details:last-child")
+    assert folded.get_attribute("open") is None
+    assert "Words found apart" in folded.locator("summary").inner_text()
+    apart = folded.locator("a").all_text_contents()
+    assert shown == ["Downy Woodpecker", "Hairy Woodpecker"]
+    assert apart
+    assert not set(shown) & set(apart)
+    page.evaluate(ASK, ["red mallard"])
+    assert page.locator("#found details").count() == 0
+
+
 def test_the_key_can_be_switched_off(base_url: str, window: Page) -> None:
     """Once it is off, it leads nowhere from any page, until it is switched on again (WCAG 2.1.4)."""
     switch = window.get_by_label("On every page")

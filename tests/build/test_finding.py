@@ -12,6 +12,7 @@ from tertial.build import build_guide
 from tertial.loading import load_guide
 from tertial.pages.browse_shelf import Shelf
 from tertial.pages.finding_data import LAST, SIGNS, finding_data, packed, words_data
+from tertial.pages.finding_words import plumage_terms, sorts
 from tertial.pages.site import Site
 
 if TYPE_CHECKING:
@@ -95,6 +96,21 @@ def test_the_index_has_what_is_said_and_not_what_is_denied(
 def _coded(text: str) -> list[str]:
     starts = [at for at, char in enumerate(text) if char.isupper()]
     return [text[start:end] for start, end in zip(starts, [*starts[1:], len(text)], strict=True)]
+
+
+def test_a_sort_of_birds_goes_by_families_but_for_names_that_say_otherwise(
+    make_guide: Callable[[Mapping[str, str | bytes]], Path],
+) -> None:
+    """A goose is no duck, and a wader may be called anything; what settles no age, sex or season is no such word."""
+    names = ("Canada Goose", "Mallard", "Killdeer")
+    folder = make_guide({f"entries/{name[:3]}.md": f"---\nspecies: {name}\n---\n" for name in names})
+    species = load_guide(folder).species
+    found = {words[0]: [species[at].name for at in places] for words, places in sorts(species)}
+    assert found["duck"] == ["Mallard"]
+    assert found["waterfowl"] == ["Canada Goose", "Mallard"]
+    assert found["wader"] == found["plover"] == ["Killdeer"]
+    assert {"female", "hen", "drake", "juvenile"} <= set(plumage_terms())
+    assert not {"all", "brown", "white"} & set(plumage_terms())
 
 
 def test_an_empty_guide_has_nothing_to_find(

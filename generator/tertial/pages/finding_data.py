@@ -18,6 +18,7 @@ from tertial.guide import Outing, Species
 from tertial.marks.statements import ABSENT, PRESENT
 from tertial.marks.verdicts import Verdict
 from tertial.pages.facts import counted, habitats, worded
+from tertial.pages.finding_words import SAID_BY_SEARCH, plumage_terms, sorts
 from tertial.pages.naming import group_named, named, part_named
 from tertial.pages.site import METHOD, PARTS
 from tertial.text.slugs import slug_of
@@ -46,15 +47,6 @@ _COMMON: Final = (20, 4)
 """In a guide of so many accounts, a word that one account in so many has tells none from another."""
 
 _PLAIN: Final = re.compile("[a-z0-9]+")
-
-
-SAID_BY_SEARCH: Final = (
-    "%(first)s or %(last)s",
-    "All %(count)s",
-    "Found:",
-    "Nothing found. Fewer words may find more.",
-)
-"""The phrases of the script that searches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +153,7 @@ def finding_data(shelf: Shelf) -> Json:
 
     ``kinds`` are as in ``Kind``. ``terms`` have other wordings after the preferred word. ``marks`` has for each part
     its word and, packed, for each term that is said of it: how far on in ``terms`` it stands, and the accounts.
-    ``places`` are a relation, a name, and the accounts.
+    ``places`` are a relation, a name, and the accounts. ``sorts`` are words and species, ``plumages`` words.
     """
     guide = shelf.guide
     found = _marks(shelf)
@@ -183,6 +175,8 @@ def finding_data(shelf: Shelf) -> Json:
         "terms": [[term, *others.get(term, ())] for term in terms],
         "marks": marks,
         "places": [[said, name, packed(_gaps(accounts))] for (said, name), accounts in sorted(_places(guide).items())],
+        "sorts": [[*words, packed(_gaps(birds))] for words, birds in sorts(guide.species)],
+        "plumages": list(plumage_terms()),
     }
 
 
