@@ -12,6 +12,8 @@ from zipfile import ZipFile
 
 import pytest
 
+from tertial.pages.assets import SHEET, all_assets
+
 REPOSITORY = Path(__file__).resolve().parent.parent.parent
 
 
@@ -96,8 +98,8 @@ def test_every_template_entry_and_word_of_the_checkout_is_in_it(installed: Insta
 
 def test_the_program_runs_from_the_wheel(installed: Installed) -> None:
     """Package, templates and demo are found in the new environment, not in the checkout."""
-    places = "tertial.__file__, tertial.pages.templates.built_in_layouts(), *sys.path"
-    say = f"import sys, tertial.pages.render; print({places}, sep=chr(10))"
+    places = "tertial.__file__, tertial.layouts.built_in_layouts(), *sys.path"
+    say = f"import sys, tertial.layouts; print({places}, sep=chr(10))"
     file, layouts, *path = run(installed.python, "-c", say, folder=installed.folder).splitlines()
     inside = installed.folder.resolve()
     assert Path(file).resolve().is_relative_to(inside)
@@ -112,7 +114,8 @@ def test_a_new_guide_is_started_and_built(installed: Installed, tmp_path: Path) 
     build = tmp_path / "my-guide/build"
     assert "Nothing is written yet" in (build / "index.html").read_text(encoding="utf-8")
     sheet = (build / "assets/guide.css").read_bytes()
-    assert all(part.read_bytes() in sheet for part in (REPOSITORY / "layouts/style").iterdir())
+    assert sheet == dict(all_assets(tmp_path / "my-guide"))[SHEET]
+    assert sheet.count(b"@font-face") > 5
 
 
 def test_the_demo_is_started_and_built(installed: Installed, tmp_path: Path) -> None:
