@@ -40,6 +40,7 @@ _POSITION = re.compile(
     re.IGNORECASE,
 )
 _TRACE = re.compile(r"\d\.\d{3}|\d\s*°")
+_POSITION_KEY = re.compile(r"position[ \t]*:")
 _COMMENT = re.compile(r"(?:^|\s)#")
 
 
@@ -124,4 +125,7 @@ def _is_held(entry: Entry, span: Span) -> bool:
             return True
     line = entry.source.line_span(entry.source.position(span.start).line)
     before = entry.source.text[line.start : span.start]
+    # A position that cannot be read is held as well; what is wrong with it has been said.
+    if isinstance(entry, PlaceEntry) and span.start < entry.body.start and _POSITION_KEY.match(before):
+        return True
     return span.start < entry.body.start and _COMMENT.search(before) is not None

@@ -83,7 +83,7 @@ def _kind(reading: Reading, front: Mapping) -> Pair | None:
     found = [pair for pair in front.pairs if pair.key.text in KINDS]
     # An outing and an unknown bird name their place as well; only at the top is it a kind of entry.
     found.sort(key=lambda pair: pair.key.text == "place" and pair is not front.pairs[0])
-    if found:
+    if found and not (found[0].key.text == "place" and _near_kind(front.pairs[0].key.text)):
         if found[0] is not front.pairs[0]:
             message = f"{found[0].key.text!r} names the kind of entry but does not come first"
             mend = "move this line to the top of the front matter"
@@ -92,11 +92,18 @@ def _kind(reading: Reading, front: Mapping) -> Pair | None:
     if front.pairs:
         first = front.pairs[0].key
         message = f"the front matter begins with {first.text!r}; one of {', '.join(KINDS)} was expected"
-        near = get_close_matches(first.text.casefold(), KINDS, n=1)
-        mend = f"write {near[0]!r}" if near else "begin with the kind and name, as in species: Hairy Woodpecker"
+        near = _near_kind(first.text)
+        mend = f"write {near!r}" if near else "begin with the kind and name, as in species: Hairy Woodpecker"
         reading.say("no-kind", first.span, message, mend, Severity.ERROR)
     elif not any(problem.severity is Severity.ERROR for problem in reading.problems):
         message = "the front matter is empty; the kind and name were expected"
         # Nothing stands between the fences that could be pointed at, so the opening one is.
         reading.say("no-kind", Span(0, 3), message, "write species: and the bird's name", Severity.ERROR)
     return None
+
+
+def _near_kind(key: str) -> str:
+    """Give the kind that a key is a slip of the pen for, or ''; a key that some entry may have is none."""
+    if any(key == each.key for fields in FIELD_TABLES.values() for each in fields):
+        return ""
+    return next(iter(get_close_matches(key.casefold(), KINDS, n=1)), "")

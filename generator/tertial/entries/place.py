@@ -20,6 +20,15 @@ if TYPE_CHECKING:
 
 _NUMBER: Final = r"[-+]?\d{1,3}(?:\.\d+)?"
 _POSITION: Final = re.compile(rf"({_NUMBER})(?:, ?| )({_NUMBER})")
+# One half of a position as maps and receivers print it; only its decimal form is read, so this is for repairs.
+_HALF: Final = re.compile(
+    r"(?P<before>[NSEW])?\s*(?P<sign>[-+\u2212])?(?P<degrees>\d{1,3}(?:\.\d{1,9})?)\s*"
+    r"(?:[°º]\s*(?:(?P<minutes>\d{1,2}(?:\.\d{1,9})?)\s*(?:['′’]\s*)?"
+    r"(?:(?P<seconds>\d{1,2}(?:\.\d{1,9})?)\s*(?:[\"″”]|''|’’|′′)\s*)?)?)?(?P<after>[NSEW])?",
+    re.IGNORECASE,
+)
+_FINE: Final = Decimal("0.0001")
+"""To what part of a degree minutes and seconds are turned: some ten metres, finer than a second."""
 _DEGREES: Final = re.compile(r"(exact|withheld)|(1|0\.1|0\.01|0\.001)(?: degrees?)?")
 _ID: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
@@ -83,16 +92,47 @@ class PlaceEntry:
 
 def to_position(text: str) -> Position | Fault:
     """Read latitude and longitude in decimal degrees."""
-    mend = "write latitude, longitude in decimal degrees, as in 44.9, -93.2"
     found = _POSITION.fullmatch(text)
-    if found is None:
-        return Fault("not-a-position", f"{text!r} is not a position; two numbers of degrees were expected", mend)
-    latitude, longitude = Decimal(found[1]), Decimal(found[2])
-    if abs(latitude) > 90 or abs(longitude) > 180:
+    position = Position(Decimal(found[1]), Decimal(found[2])) if found else None
+    if position is not None and _is_on_earth(position):
+        return position
+    reason = f"{text!r} is not a position; two numbers of degrees were expected"
+    if position is not None:
         reason = f"{text!r} lies on no map; latitude from -90 to 90 and longitude from -180 to 180 were expected"
-        swapped = abs(latitude) <= 180 and abs(longitude) <= 90
-        return Fault("not-a-position", reason, f"exchange the two: {longitude}, {latitude}" if swapped else mend)
-    return Position(latitude, longitude)
+    meant = _meant(text)
+    mend = f"write {meant.latitude}, {meant.longitude}" if meant else "write decimal degrees, as in 44.9, -93.2"
+    return Fault("not-a-position", f"{reason}, and nothing of it is published until it can be read", mend)
+
+
+def _is_on_earth(position: Position) -> bool:
+    return abs(position.latitude) <= 90 and abs(position.longitude) <= 180
+
+
+def _meant(text: str) -> Position | None:
+    """Give the position that was most likely meant: from degrees and minutes, points of the compass, exchanged."""
+    halves = tuple(_HALF.finditer(text))
+    if len(halves) != 2 or _HALF.sub("", text).strip(" ,;/"):
+        return None
+    (first, at), (second, to) = map(_half, halves)
+    # Points of the compass say which half is which; without them the order does, or what is possible at all.
+    if at in "EW" and to in "NS" and at + to:
+        first, second = second, first
+    straight, exchanged = Position(first, second), Position(second, first)
+    if at and to and (at in "NS") == (to in "NS"):
+        return None
+    if _is_on_earth(straight):
+        return straight
+    return exchanged if not at + to and _is_on_earth(exchanged) else None
+
+
+def _half(found: re.Match[str]) -> tuple[Decimal, str]:
+    """Give one half of a position in decimal degrees, and its point of the compass or ''."""
+    degrees, minutes, seconds = (Decimal(found[part] or 0) for part in ("degrees", "minutes", "seconds"))
+    point = (found["before"] or found["after"] or "").upper()
+    if minutes or seconds:
+        degrees = (degrees + minutes / 60 + seconds / 3600).quantize(_FINE)
+    is_below = (found["sign"] or "+") in "-\u2212" or (point and point in "SW")
+    return (-degrees if is_below else degrees), point
 
 
 def to_shown_as(text: str) -> ShownAs | Fault:
