@@ -42,11 +42,8 @@ def size_unknown(guide: Guide) -> Iterator[Problem]:
             words = ", ".join(rung.word for rung in rungs)
             message = f"{size.size_class.value!r} names none of the yardstick birds; one of {words} was expected"
             found = _rung(rungs, size)
-            mend = (
-                f"write {rungs[found].word}-sized"
-                if found is not None
-                else f"name one, as in {rungs[len(rungs) // 2].word}-sized"
-            )
+            # Its own figures make an example; what bird the author had in mind they do not say.
+            mend = f"name one, as in {rungs[len(rungs) // 2 if found is None else found].word}-sized"
             yield Problem("size-unknown", Severity.GAP, species.entry.source, size.size_class.span, message, mend)
 
 

@@ -57,6 +57,8 @@ _SPOT = rf"(?:{_NUMBER}, ?{_NUMBER}|{_NUMBER} ?% {_NUMBER} ?%)"
 _SCALE = re.compile(rf"(?P<a>.*?) ?(?P<p>{_SPOT}) to (?P<b>.*?) ?(?P<q>{_SPOT})")
 _BOX = re.compile(rf"(?P<p>{_SPOT}) to (?P<q>{_SPOT})")
 _POINTER = re.compile(rf"(?P<p>{_SPOT}) (?P<name>\S.*)")
+_COMMA = re.compile(r"(?<=\d),(?=\d)")
+_THOUSANDS = re.compile(r"(?<=\d),\d{3}(?!\d)")
 _SPACES = re.compile(r"\s+")
 
 
@@ -114,6 +116,12 @@ def _quantity(text: str, dimension: str | None, example: str) -> Quantity | Faul
     found = _MEAN.fullmatch(plain) or _RANGE.fullmatch(plain)
     if found is None:
         mend = f"write a number and its unit, as in {example}"
+        with_point, without = _COMMA.sub(".", plain), _COMMA.sub("", plain)
+        if with_point != plain and (_MEAN.fullmatch(with_point) or _RANGE.fullmatch(with_point)):
+            reason = f"the comma in {text!r} is no decimal point; a point was expected"
+            # Three figures behind a comma may as well be those of a thousand.
+            mend = f"write {with_point}" + (f", or {without}" if _THOUSANDS.search(plain) else "")
+            return Fault("not-a-measure", reason, mend)
         return Fault("not-a-measure", f"{text!r} is not a measure; a range, a value or a mean was expected", mend)
     group = found.groupdict()
     fault = _unit_fault(text, group["unit"], dimension, example)
@@ -157,7 +165,9 @@ def to_scale(text: str) -> Scale | Fault:
     found = _SCALE.fullmatch(text)
     if found is None:
         example = "bill tip 412,220 to tail tip 1650,910"
-        return Fault("not-a-spot", f"{text!r} is not a scale; two named spots were expected", f"write it as {example}")
+        return Fault(
+            "not-a-spot", f"{text!r} is not a scale; two named spots were expected", f"write it as in {example}"
+        )
     return Scale(_spot(found["p"]), found["a"], _spot(found["q"]), found["b"])
 
 
@@ -166,7 +176,7 @@ def to_box(text: str) -> Box | Fault:
     found = _BOX.fullmatch(text)
     if found is None:
         example = "380,180 to 700,470"
-        return Fault("not-a-spot", f"{text!r} is not a box; two corners were expected", f"write it as {example}")
+        return Fault("not-a-spot", f"{text!r} is not a box; two corners were expected", f"write it as in {example}")
     return Box(_spot(found["p"]), _spot(found["q"]))
 
 
@@ -175,5 +185,5 @@ def to_pointer(text: str) -> Pointer | Fault:
     found = _POINTER.fullmatch(text)
     if found is None:
         reason = f"{text!r} is not a pointer; a spot and what is seen there were expected"
-        return Fault("not-a-spot", reason, "write it as 430,228 bill or 31% 24% nape")
+        return Fault("not-a-spot", reason, "write it as in 430,228 bill or 31% 24% nape")
     return Pointer(_spot(found["p"]), found["name"])

@@ -104,7 +104,7 @@ def to_numbers(text: str) -> tuple[Number, ...] | Fault:
         if found is None:
             here = f"{piece.strip()!r} is no number of birds" if piece.strip() else "a number of birds is missing"
             reason = f"{here}; a number, with a plumage after it or not, was expected"
-            return Fault("not-a-number", reason, f"write it as 14, about 30, or {_EXAMPLE}")
+            return Fault("not-a-number", reason, f"write it as in 14, about 30, or {_EXAMPLE}")
         how, birds, plumage = found.groups()
         numbers.append(Number(int(birds), plumage or "", how == "about", how == "at least"))
     if any(not number.plumage for number in numbers[1:]):
@@ -113,12 +113,32 @@ def to_numbers(text: str) -> tuple[Number, ...] | Fault:
     return tuple(numbers)
 
 
+def _joined(first: str, second: str) -> str:
+    """Tell how two counts of one bird are made one: totals and plumages added up."""
+    numbers = [to_numbers(text) for text in (first, second)]
+    if any(isinstance(each, Fault) for each in numbers):
+        return "keep one of the two lines, with all birds in it"
+    both = [number for each in numbers if not isinstance(each, Fault) for number in each]
+    if any(number.about or number.at_least for number in both):
+        return "keep one of the two lines, with about or at least before the sum"
+    sums: dict[str, int] = {}
+    for number in both:
+        sums[number.plumage] = sums.get(number.plumage, 0) + number.birds
+    if "" in sums:
+        # A line without a total of its own counts with its plumages.
+        sums[""] += sum(
+            sum(number.birds for number in each) for each in numbers if not isinstance(each, Fault) and each[0].plumage
+        )
+    named = [f"{birds} {plumage}" for plumage, birds in sums.items() if plumage]
+    return f"keep one of the two lines, and write {', '.join([*([str(sums[''])] if '' in sums else []), *named])}"
+
+
 def _counts(reading: Reading, pair: Pair) -> tuple[Count, ...] | None:
     return tuple(_each(reading, pair)) or None
 
 
 def _each(reading: Reading, pair: Pair) -> Iterator[Count]:
-    for what, how_many in block_lines(reading, pair.value, ("code", "number", "DOWO: 2")):
+    for what, how_many in block_lines(reading, pair.value, ("code", "number", "DOWO: 2"), _joined):
         counted, numbers = to_counted(what.value), to_numbers(how_many.value)
         for fault, written in ((counted, what), (numbers, how_many)):
             if isinstance(fault, Fault):
@@ -150,7 +170,7 @@ def members(reading: Reading, line: Written[str]) -> tuple[Member, ...]:
         match = re.fullmatch(rf"({_CODE})(?: (\d{{1,7}}))?", " ".join(piece.split()))
         if match is None:
             reason = f"{piece.strip()!r} is no member of a flock; a code and a number were expected"
-            reading.say("not-a-number", line.span, reason, "write it as BCCH 9, TUTI 4, DOWO 1")
+            reading.say("not-a-number", line.span, reason, "write it as in BCCH 9, TUTI 4, DOWO 1")
             continue
         code, birds = match.groups()
         start = reading.source.text.find(code, at, line.span.end)

@@ -24,6 +24,15 @@ if TYPE_CHECKING:
     from tertial.text.source import SourceText, Span
 
 _DISTANCES = {"m": Decimal("0.001"), "km": Decimal(1), "mi": Decimal("1.609344")}
+_MILES = {"mile": "mi", "miles": "mi"}
+# Other ways to write a time and a duration; none is read, but each says plainly what was meant.
+_CLOCK = re.compile(
+    r"(?P<hours>\d{1,2}?)(?:[:.h ]?(?P<minutes>\d{2}))?(?: ?(?P<half>[ap])\.?m\.?)?(?: ?h)?", re.IGNORECASE
+)
+_DURATION = re.compile(
+    r"(?:(?P<hours>\d{1,2}) ?(?:h|hr|hrs|hours?|:) ?)?(?:(?P<minutes>\d{1,4}) ?(?:m|min|mins|minutes?)?\.?)?",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,23 +117,57 @@ def to_time(text: str) -> dt.time | Fault:
     found = re.fullmatch(r"(\d{1,2}):(\d{2})", text)
     if found and int(found[1]) < 24 and int(found[2]) < 60:
         return dt.time(int(found[1]), int(found[2]))
-    return Fault("not-a-time", f"{text!r} is not a time of the day; hours and minutes were expected", "write 08:10")
+    meant = _time_meant(text)
+    mend = f"write {meant:%H:%M}" if meant else "write hours and minutes of the 24-hour clock, as in 08:10"
+    return Fault("not-a-time", f"{text!r} is not a time of the day; hours and minutes were expected", mend)
+
+
+def _time_meant(text: str) -> dt.time | None:
+    """Give the time that is meant by a point, an h or nothing in place of the colon, or by a clock of 12 hours."""
+    found = _CLOCK.fullmatch(text)
+    if found is None or not (found["minutes"] or found["half"]):
+        return None
+    hours, minutes = int(found["hours"]), int(found["minutes"] or 0)
+    if found["half"] and not 1 <= hours <= 12:
+        return None
+    if found["half"]:
+        hours = hours % 12 + (12 if found["half"].casefold() == "p" else 0)
+    return dt.time(hours, minutes) if hours < 24 and minutes < 60 else None
 
 
 def to_whole(text: str) -> int | Fault:
-    """Read a number of minutes or people: a whole number above nought."""
+    """Read a number of people: a whole number above nought."""
+    return _whole(text, "write digits alone, as in 2")
+
+
+def to_minutes(text: str) -> int | Fault:
+    """Read how long it took: a whole number of minutes above nought."""
+    found = _DURATION.fullmatch(text)
+    minutes = int(found["hours"] or 0) * 60 + int(found["minutes"] or 0) if found else 0
+    return _whole(text, f"write {minutes}" if minutes else "write the minutes in digits, as in 140")
+
+
+def _whole(text: str, mend: str) -> int | Fault:
     if re.fullmatch(r"\d{1,6}", text) and int(text) > 0:
         return int(text)
-    return Fault("not-a-number", f"{text!r} is not a whole number above 0; one was expected", "write it in digits")
+    if re.fullmatch(r"-?\d{1,6}", text):
+        mend = "write a number above 0"
+    return Fault("not-a-number", f"{text!r} is not a whole number above 0; one was expected", mend)
 
 
 def to_distance(text: str) -> Distance | Fault:
     """Read a distance with its unit."""
-    found = re.fullmatch(r"(\d+(?:\.\d+)?) ?([a-z]*)", text)
-    if found and found[2] in _DISTANCES:
-        return Distance(text, Decimal(found[1]) * _DISTANCES[found[2]])
+    found = re.fullmatch(r"(\d{1,9}(?:\.\d{1,9})?) ?([a-z]*)", text)
+    unit = _MILES.get(found[2], found[2]) if found else ""
+    if found and unit in _DISTANCES:
+        return Distance(text, Decimal(found[1]) * _DISTANCES[unit])
     reason = f"{text!r} is not a distance; a number with one of {', '.join(_DISTANCES)} was expected"
-    return Fault("not-a-measure", reason, "write it as 3.2 km")
+    mend = "write a number and its unit, as in 3.2 km"
+    if found and not unit:
+        mend = f"write {text} km, or {text} mi for miles"
+    elif comma := re.fullmatch(r"(\d{1,9}),(\d{1,9}) ?(k?m|mi)", text):
+        mend = f"write a point for the comma: {comma[1]}.{comma[2]} {comma[3]}"
+    return Fault("not-a-measure", reason, mend)
 
 
 def _members(reading: Reading, pair: Pair) -> tuple[Member, ...] | None:
@@ -157,7 +200,7 @@ _FLOCKS = Form(_flocks, {"anyOf": [{"type": "array", "items": _FLOCK}, _FLOCK]})
 FIELDS = (
     Field("outing", "date", converted(to_date), "The day; makes the file an outing.", "2026-01-17", may_be_empty=True),
     Field("start", "start", converted(to_time), "When it began.", "08:10"),
-    Field("minutes", "minutes", converted(to_whole), "How long it took.", "140"),
+    Field("minutes", "minutes", converted(to_minutes), "How long it took.", "140"),
     Field("distance", "distance", converted(to_distance), "How far it went.", "3.2 km"),
     Field("place", "place", TEXT, "Id of the place.", "upper-weir"),
     Field("observers", "observers", converted(to_whole), "How many watched.", "2"),

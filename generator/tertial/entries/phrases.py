@@ -13,7 +13,7 @@ from tertial.text.problem import Also, Severity
 from tertial.text.source import Span
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from tertial.entries.fields import Reading
     from tertial.text.nodes import Pair
@@ -45,11 +45,12 @@ def _written_lines(reading: Reading, node: Node, what: str, mend: str) -> Iterat
 
 
 def block_lines(
-    reading: Reading, node: Node, form: tuple[str, str, str] = _PHRASE
+    reading: Reading, node: Node, form: tuple[str, str, str] = _PHRASE, joined: Callable[[str, str], str] | None = None
 ) -> Iterator[tuple[Written[str], Written[str]]]:
     """Give the lines of a block as pairs of texts, what stands before and after the colon.
 
     :param form: for messages: what is to stand before the colon, what after it, and an example.
+    :param joined: the repair where one name has two values; without it they are joined by a comma.
     """
     if isinstance(node, Mapping):
         yield from _from_mapping(reading, node)
@@ -58,7 +59,7 @@ def block_lines(
         mend = f"write the key, then |, then one line each: {before}, colon, blank, {after}, as in {example}"
         reading.wrong_shape(node, f"a block of {after}s", _MEND_BLOCK if form is _PHRASE else mend)
     elif not node.is_empty:
-        yield from _from_literal(reading, node, form)
+        yield from _from_literal(reading, node, form, joined)
 
 
 def _from_mapping(reading: Reading, node: Mapping) -> Iterator[tuple[Written[str], Written[str]]]:
@@ -71,10 +72,10 @@ def _from_mapping(reading: Reading, node: Mapping) -> Iterator[tuple[Written[str
 
 
 def _from_literal(
-    reading: Reading, node: Scalar, form: tuple[str, str, str]
+    reading: Reading, node: Scalar, form: tuple[str, str, str], joined: Callable[[str, str], str] | None
 ) -> Iterator[tuple[Written[str], Written[str]]]:
     before, after, example = form
-    seen: dict[str, Span] = {}
+    seen: dict[str, Written[str]] = {}
     for line in literal_lines(reading.source, node):
         colon = _COLON.search(line.text)
         if colon is None:
@@ -84,16 +85,17 @@ def _from_literal(
                 mend = "leave a blank after the colon"
             reading.say("no-part", line.span, message, mend)
             continue
+        value = Written(" ".join(line.text[colon.end() :].split()), Span(line.span.start + colon.end(), line.span.end))
         name, start = line.text[: colon.start()].rstrip(), line.span.start
         part = Written(name, Span(start, start + len(name)))
         if name in seen:
             message = f"{name!r} is written twice in this block; the second is not read"
-            first = Also(reading.source, seen[name], "first written here")
-            mend = f"join the two {after}s with a comma"
+            first = Also(reading.source, seen[name].span, "first written here")
+            mend = joined(seen[name].value, value.value) if joined else f"join the two {after}s with a comma"
             reading.say("key-twice", part.span, message, mend, Severity.WARNING, first)
             continue
-        seen[name] = part.span
-        yield part, Written(" ".join(line.text[colon.end() :].split()), Span(start + colon.end(), line.span.end))
+        seen[name] = Written(value.value, part.span)
+        yield part, value
 
 
 def plumages(reading: Reading, pair: Pair) -> tuple[PlumageBlock, ...] | None:

@@ -153,7 +153,7 @@ def to_id(text: str) -> str | Fault:
     reason = f"{text!r} is no short name; small letters, digits and hyphens were expected"
     letters = unicodedata.normalize("NFKD", text.casefold()).encode("ascii", "ignore").decode("ascii")
     plain = re.sub(r"[^a-z0-9]+", "-", letters).strip("-")
-    return Fault("not-an-id", reason, f"write {plain or 'it as upper-weir'}")
+    return Fault("not-an-id", reason, f"write {plain or 'it as in upper-weir'}")
 
 
 FIELDS = (

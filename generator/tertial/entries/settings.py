@@ -84,7 +84,7 @@ def _address(value: str) -> str | Fault:
         return value if value.endswith("/") else value + "/"
     reason = f"{value!r} cannot be the address of a guide; https://, a host and a path were expected"
     whole = f"https://{value}"
-    mend = f"write {whole}" if _ADDRESS.fullmatch(whole) else "write it as https://example.org/millrace/"
+    mend = f"write {whole}" if _ADDRESS.fullmatch(whole) else "write it as in https://example.org/millrace/"
     return Fault("not-an-address", reason, mend)
 
 

@@ -47,6 +47,21 @@ def other_numbers(word: str) -> tuple[str, ...]:
     return (word[:-1],)
 
 
+def slips(first: str, second: str) -> int:
+    """Count the slips of a pen that make one word of another: a letter wrong, missing, too many, or two exchanged."""
+    above, rows = list(range(len(second) + 1)), [list(range(len(second) + 1))]
+    for at, letter in enumerate(first, 1):
+        row = [at]
+        for to, other in enumerate(second, 1):
+            least = min(above[to] + 1, row[-1] + 1, above[to - 1] + (letter != other))
+            if at > 1 and to > 1 and letter == second[to - 2] and first[at - 2] == other:
+                least = min(least, rows[at - 2][to - 2] + 1)
+            row.append(least)
+        rows.append(row)
+        above = row
+    return above[-1]
+
+
 def likeness(folded: str, known: Iterable[str], cutoff: float = 0.75) -> dict[str, float]:
     """Score the known folded forms that are spelled much like ``folded``, from the cutoff to 1."""
     matcher = SequenceMatcher(autojunk=False)

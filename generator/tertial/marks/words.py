@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Final
 
-from tertial.marks.folding import likeness
+from tertial.marks.folding import likeness, slips
 from tertial.marks.lexicon import COLOUR, Kind, Lists, Sense, Term, load_lists, tokens
 from tertial.marks.statements import Aspect, Quality
 
@@ -89,6 +89,8 @@ class Words:
         if asked not in self._near:
             fit = _SHORTEST_SLIP <= len(asked) <= _LONGEST_SLIP and asked.isalpha()
             scores = likeness(asked, self._offers, 0.78) if fit else {}
+            # Likeness alone takes short words for each other that have half their letters in common.
+            scores = {word: score for word, score in scores.items() if slips(asked, word) <= len(asked) // 4}
             ranked = sorted(scores, key=lambda wording: (-scores[wording], wording))
             self._near[asked] = tuple(dict.fromkeys(word for wording in ranked for word in self._offers[wording]))
         return self._near[asked][:limit]
