@@ -71,10 +71,12 @@ def key(birds: tuple[str, ...], folder: Path | None, as_json: bool) -> None:
 
     Name two or more accounts by code or name, or one group: of guide.yaml, a flock, or a genus.
     """
-    from tertial.answers.keying import find_group, key_as_json, key_as_text
+    from tertial.answers.keying import find_group, key_as_json, key_as_text, why_no_key
 
     guide = _loaded(folder)
     group = find_group(guide, birds[0]) if len(birds) == 1 else None
+    if len(birds) == 1 and group is None:
+        raise click.UsageError(why_no_key(guide, birds[0]))
     members = group.members if group else tuple({each.code: each for each in _accounts(guide, birds)}.values())
     click.echo(key_as_json(guide, members) if as_json else key_as_text(guide, members, _columns()), nl=False)
 

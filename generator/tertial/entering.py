@@ -36,6 +36,8 @@ if TYPE_CHECKING:
 
 # Texts that YAML reads back as they are, without quotes. Words that YAML takes for something else are none.
 _PLAIN: Final = re.compile(r"[^\W\d_](?:[\w ,.()'’/-]*[\w.)])?")
+_MOST_NAMES: Final = 8
+"""How many names are offered for a word of names."""
 _NO_TEXT: Final = frozenset({"null", "true", "false", "yes", "no", "on", "off", "y", "n"})
 
 
@@ -111,6 +113,9 @@ def _species(guide: Guide, name: str, today: dt.date) -> _Filling | Refused:
         reason = f"{name!r} is the name of {' and of '.join(bird.english for bird in birds)}"
         return Refused(reason, f"write {' or '.join(bird.scientific for bird in birds)}")
     bird = birds[0]
+    if others := _named_so(guide, bird, name):
+        reason = f"{name!r} is the code of {bird.english}, and a word of other names"
+        return Refused(reason, f"write {name.upper()} for {bird.english}, or a whole name: {', '.join(others)}")
     spelling = _spelling(guide, bird)
     code = bird.listed_code(guide.scheme) or _free_code(guide, spelling)
     for species in guide.species:
@@ -129,6 +134,16 @@ def _species(guide: Guide, name: str, today: dt.date) -> _Filling | Refused:
         "sounds": ", ".join(habit.heard or ("call",)),
     }
     return _Filling(slug_of(spelling), slots)
+
+
+def _named_so(guide: Guide, bird: Bird, name: str) -> tuple[str, ...]:
+    """Give the names that hold a word which, written small, is also the code of a bird: a riddle, unlike capitals."""
+    own = (bird.english, bird.name_bbl, bird.name_ibp, bird.french, bird.scientific)
+    if name.isupper() or " " in name or fold(name) in map(fold, own):
+        return ()
+    return tuple(
+        each for each in guide.names.near(name, _MOST_NAMES) if fold(name) in map(fold, re.split(r"[ -]", each))
+    )
 
 
 def _flock(guide: Guide, name: str, today: dt.date) -> _Filling | Refused:

@@ -107,6 +107,28 @@ def test_lines_fit_the_terminal(ask_demo: Ask, words: tuple[str, ...], columns: 
     assert max(map(cells, done.stdout.splitlines())) <= columns
 
 
+@pytest.mark.parametrize(
+    ("word", "said"),
+    [
+        ("DOWO", "'DOWO' is one account, DOWO Downy Woodpecker; name two or more, or a group"),
+        ("dryobates", "'dryobates' is a genus with one account; name two or more"),
+        ("waders", "'waders' has no account in this guide, and is no group"),
+    ],
+)
+def test_one_word_that_is_no_group_is_told_what_it_is(ask: Ask, word: str, said: str) -> None:
+    """A key to one bird leads nowhere."""
+    done = ask("key", word)
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert said in " ".join(done.stderr.split())
+
+
+def test_a_mistyped_group_is_answered_with_the_groups(ask_demo: Ask) -> None:
+    """What the guide has is named, so that nothing needs looking up."""
+    done = ask_demo("key", "small woodpeker")
+    assert done.exit_code == 2
+    assert "is no group; the groups are small woodpeckers, yellowlegs" in " ".join(done.stderr.split())
+
+
 @pytest.mark.parametrize("words", [("alike", "XXXX"), ("key", "DOWO", "XXXX"), ("key",)])
 def test_a_bird_without_account_is_wrong_use(ask: Ask, words: tuple[str, ...]) -> None:
     """Nothing is answered, and the exit code is 2."""

@@ -166,6 +166,16 @@ def test_a_name_that_is_none_is_answered_with_near_ones(refused: Ask) -> None:
     assert refused("xyzzy").mend == "write its English, French or scientific name, or its code"
 
 
+def test_a_word_of_names_that_is_a_code_too_writes_nothing(guide: Path, refused: Ask, entered: Enter) -> None:
+    """Small letters most likely mean the wrens, not the one bird whose code they make; capitals mean the code."""
+    answer = refused("wren")
+    assert answer.reason == "'wren' is the code of Wrentit, and a word of other names"
+    assert answer.mend.startswith("write WREN for Wrentit, or a whole name: ")
+    assert "Canyon Wren" in answer.mend
+    assert entered("WREN") == "entries/species/wrentit.md"
+    assert entered("sora") == "entries/species/sora.md"
+
+
 def test_a_name_of_two_birds_is_answered_with_both(refused: Ask) -> None:
     """The one French name that two birds share leads to neither of them."""
     names = load_names()

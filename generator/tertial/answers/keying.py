@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 from tertial.answers.columns import indented, usable
 from tertial.answers.comparing_json import as_json
+from tertial.answers.finding import Missing, find_species
 from tertial.groups import Group, groups, key_to
+from tertial.names.fold import fold
 from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
@@ -21,6 +23,17 @@ def find_group(guide: Guide, asked: str) -> Group | None:
     """Find a group of the guide by its name in any spelling: one that the author chose, a flock or a genus."""
     slug = slug_of(asked)
     return next((each for each in groups(guide) if slug in (each.slug, slug_of(each.name))), None)
+
+
+def why_no_key(guide: Guide, asked: str) -> str:
+    """Tell why one word leads to no key: it means one bird, or none and no group either."""
+    found = find_species(guide, asked)
+    if not isinstance(found, Missing):
+        return f"{asked!r} is one account, {found.code} {found.name}; name two or more, or a group"
+    if any(fold(asked) == fold(each.scientific.partition(" ")[0]) for each in guide.species if each.scientific):
+        return f"{asked!r} is a genus with one account; name two or more"
+    named = ", ".join(each.name for each in groups(guide))
+    return f"{found.reason}, and is no group" + (f"; the groups are {named}" if named else "")
 
 
 def key_as_text(guide: Guide, members: Sequence[Species], columns: int) -> str:
@@ -44,7 +57,7 @@ def _lines(key: GroupKey, members: Sequence[Species], width: int) -> Iterator[st
         for lead in couplet.leads:
             yield from indented(f"{' / '.join(lead.words)}: {_to(lead)}", width, "     - ", "       ")
         if couplet.unrecorded:
-            names = ", ".join(item.label for item in couplet.unrecorded)
+            names = "; ".join(item.label for item in couplet.unrecorded)
             yield from indented(f"not recorded, and so in both: {names}", width, "       ", "       ")
 
 

@@ -9,6 +9,7 @@ from urllib.parse import unquote
 
 from tertial.entries.values import Written
 from tertial.links import follow
+from tertial.marks.folding import slips
 from tertial.text.problem import Also, Problem, Severity
 
 if TYPE_CHECKING:
@@ -69,10 +70,17 @@ def unknown_code(guide: Guide) -> Iterator[Problem]:
             mend = f"write {capital}"
         elif bird := next((bird for bird in birds if bird.listed_code(guide.scheme)), None):
             mend = f"write {bird.listed_code(guide.scheme)} for {bird.listed_name(guide.scheme)}"
+        elif near := _near_codes(guide, code.value):
+            mend = f"write {' or '.join(near)}"
         else:
             mend = 'write the code that tertial code "NAME OF THE BIRD" gives'
         message = f"{code.value!r} is no code of this guide nor of the {guide.scheme} list"
         yield Problem("unknown-code", Severity.WARNING, source, code.span, message, mend)
+
+
+def _near_codes(guide: Guide, code: str) -> tuple[str, ...]:
+    """Give codes of accounts that are one slip of the pen away; of the whole list too many would be."""
+    return tuple(known for known in sorted(guide.by_code) if slips(code.upper(), known) == 1)[:3]
 
 
 def no_account(guide: Guide) -> Iterator[Problem]:
@@ -100,6 +108,8 @@ def dead_link(guide: Guide) -> Iterator[Problem]:
             known = capital in guide.by_code or guide.names.by_code(capital, guide.scheme)
             message = f"no account has the code {target!r}, so {reference.text!r} is no link"
             mend = f"write [{capital}] in capitals" if known else "use the code of an account, or plain words"
+            if near := () if known else _near_codes(guide, target):
+                mend = f"write {' or '.join(f'[{code}]' for code in near)}"
         elif reference.kind == "scheme":
             message = f"links of the kind {target!r} are not followed; https: or mailto: was expected"
             mend = "link to a web address, or take the brackets out"
