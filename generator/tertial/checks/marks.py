@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from tertial.entries.values import Written
+from tertial.marks.folding import slips
 from tertial.marks.plumages import ALL, Plumage, chain, near_plumages, read_plumage
 from tertial.text.problem import Also, Problem, Severity
 from tertial.text.source import Span
@@ -18,6 +19,12 @@ if TYPE_CHECKING:
 
 MALE: Final = Plumage(age="adult", sex="male")
 FEMALE: Final = Plumage(age="adult", sex="female")
+
+_SHORTEST_SLIP: Final = 4
+"""Fewest letters in which a slip of the pen can be told from another word."""
+
+_OFFERS: Final = 8
+"""How many parts are looked through for one that is a slip away; those that hold the word come before it."""
 
 # Only what is plain: descriptors between commas, "or" and "and"; "no" before one, "always" and "never".
 _PIECES: Final = re.compile(r"\s*[,;]\s*(?:(?:and|or|but)\s+)?|\s+(?:and|or|but)\s+")
@@ -41,6 +48,24 @@ def unknown_part(guide: Guide) -> Iterator[Problem]:
                 else "see the page of parts, or add the word under words: part: in guide.yaml"
             )
             yield Problem("unknown-part", Severity.WARNING, source, part.span, message, mend)
+    for source, part, meant in _pointed(guide):
+        message = f"{part.value!r} is not a part that tertial knows, so it is shown as your own word"
+        yield Problem("unknown-part", Severity.GAP, source, part.span, message, f"write {meant}")
+
+
+def _pointed(guide: Guide) -> Iterator[tuple[SourceText, Written[str], str]]:
+    """Give what pointers name by a slip of the pen, with the part that was meant; words of one's own are none."""
+    for entry, picture in guide.pictures():
+        for pointer in picture.pointers:
+            name = pointer.value.name
+            known = len(name) < _SHORTEST_SLIP or guide.parts.find(name)
+            near = (
+                [] if known else [each for each in guide.parts.near(name, _OFFERS) if slips(name.casefold(), each) == 1]
+            )
+            if near:
+                at = entry.source.text.rfind(name, pointer.span.start, pointer.span.end)
+                span = Span(at, at + len(name)) if at >= 0 else pointer.span
+                yield entry.source, Written(name, span), near[0]
 
 
 def unknown_plumage(guide: Guide) -> Iterator[Problem]:

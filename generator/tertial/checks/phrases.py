@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tertial.entries.values import NOT_APPLICABLE, NOT_SEEN
+from tertial.marks.folding import slips
 from tertial.marks.meaning import left_words
 from tertial.marks.reading import read_phrase
 from tertial.text.problem import Problem, Severity
@@ -37,7 +39,15 @@ def word_not_understood(guide: Guide) -> Iterator[Problem]:
                 else "see the page of words, put it in brackets, or add it under words: in guide.yaml"
             )
             span = _span(source, phrase, reading.left[0])
+            if meant := _nothing_meant(phrase.text.value):
+                mend = f"write {meant}"
             yield Problem("word-not-understood", Severity.GAP, source, span, message, mend)
+
+
+def _nothing_meant(text: str) -> str:
+    """Give the phrase for nothing recorded that a whole phrase is one slip of the pen away from, or ''."""
+    known = sorted(NOT_SEEN | NOT_APPLICABLE)
+    return next((each for each in known if slips(text.casefold(), each) == 1), "")
 
 
 def _marks(guide: Guide) -> Iterator[tuple[SourceText, Phrase]]:

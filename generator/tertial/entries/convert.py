@@ -57,6 +57,7 @@ _SPOT = rf"(?:{_NUMBER}, ?{_NUMBER}|{_NUMBER} ?% {_NUMBER} ?%)"
 _SCALE = re.compile(rf"(?P<a>.*?) ?(?P<p>{_SPOT}) to (?P<b>.*?) ?(?P<q>{_SPOT})")
 _BOX = re.compile(rf"(?P<p>{_SPOT}) to (?P<q>{_SPOT})")
 _POINTER = re.compile(rf"(?P<p>{_SPOT}) (?P<name>\S.*)")
+_SECOND = re.compile(rf" {_SPOT} ")
 _COMMA = re.compile(r"(?<=\d),(?=\d)")
 _THOUSANDS = re.compile(r"(?<=\d),\d{3}(?!\d)")
 _SPACES = re.compile(r"\s+")
@@ -186,4 +187,7 @@ def to_pointer(text: str) -> Pointer | Fault:
     if found is None:
         reason = f"{text!r} is not a pointer; a spot and what is seen there were expected"
         return Fault("not-a-spot", reason, "write it as in 430,228 bill or 31% 24% nape")
+    if _SECOND.search(found["name"]):
+        reason = f"{text!r} holds two spots; one pointer was expected"
+        return Fault("not-a-spot", reason, "begin each pointer with a dash, on a line of its own")
     return Pointer(_spot(found["p"]), found["name"])

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 _CODE: Final = r"[A-Z]{2,4}"
 _EITHER: Final = re.compile(rf"{_CODE}(?:/{_CODE})+")
 _ONE: Final = re.compile(_CODE)
+_SMALL: Final = re.compile(r"[a-z]{4}")
+_NAME: Final = re.compile(r"[A-Z][a-z][^\W\d_]*(?:[ '’-][^\W\d_]+)+")
 _GENUS_ONLY: Final = re.compile(r"(\S.*?) spp?\.?")
 _NUMBER: Final = re.compile(r"(?:(about|at least) )?(\d{1,7})(?: (\S.*))?")
 _EXAMPLE: Final = "2 male, 1 female"
@@ -92,8 +94,13 @@ def to_counted(text: str) -> Counted | Fault:
         return Counted(text, tuple(text.split("/")))
     if _GENUS_ONLY.fullmatch(text):
         return Counted(text, ())
+    mend = "write a code (DOWO), either/or (GRYE/LEYE), or a group (duck sp.)"
+    if _SMALL.fullmatch(text):
+        mend = f"write {text.upper()} if that is its code, or {text} sp. for a group"
+    elif _NAME.fullmatch(text):
+        mend = f'write the code that tertial code "{text}" gives, or a group (duck sp.)'
     reason = f"{text!r} is no bird to count; a code, codes with / between them, or a group with sp. was expected"
-    return Fault("not-counted", reason, "write a code (DOWO), either/or (GRYE/LEYE), or a group (duck sp.)")
+    return Fault("not-counted", reason, mend)
 
 
 def to_numbers(text: str) -> tuple[Number, ...] | Fault:

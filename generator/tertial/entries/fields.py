@@ -86,6 +86,9 @@ class Field:
     example: str
     """A value as an author would write it."""
 
+    others: tuple[str, ...] = ()
+    """Other words by which an author may look for it; a repair leads from them to the key."""
+
     may_be_empty: bool = False
     """An empty value is part of the form, or a missing one is said by whoever needs it."""
 
@@ -101,13 +104,19 @@ def read_fields(reading: Reading, mapping: Mapping, fields: Sequence[Field], wha
     for pair in mapping.pairs:
         known = table.get(pair.key.text)
         if known is None:
-            near = get_close_matches(pair.key.text.casefold(), table, n=1, cutoff=0.6)
+            asked = pair.key.text.casefold()
+            near = [entry.key for entry in fields if asked in entry.others]
+            near = near or get_close_matches(asked, table, n=1, cutoff=0.6)
             message = f"{pair.key.text!r} is not a key of {what}"
             mend = f"write {near[0]!r}" if near else f"use one of: {', '.join(table)}"
             reading.say("unknown-key", pair.key.span, message, mend)
         elif isinstance(pair.value, Scalar) and pair.value.is_empty:
             # Quotes with nothing between them, or a word for nothing, are something written.
-            if not known.may_be_empty and pair.value.span.start == pair.value.span.end:
+            # What a comment took away is something written too, and was named already.
+            is_cut = any(
+                each.word == "cut-by-hash" and each.span.start == pair.value.span.end + 1 for each in reading.problems
+            )
+            if not (known.may_be_empty or is_cut) and pair.value.span.start == pair.value.span.end:
                 message = f"nothing is written under {pair.key.text!r}"
                 mend = f"write it ({known.example}), or leave the key out"
                 reading.say("empty-value", pair.key.span, message, mend, Severity.GAP)

@@ -76,6 +76,7 @@ def _from_literal(
 ) -> Iterator[tuple[Written[str], Written[str]]]:
     before, after, example = form
     seen: dict[str, Written[str]] = {}
+    above = ""
     for line in literal_lines(reading.source, node):
         colon = _COLON.search(line.text)
         if colon is None:
@@ -83,8 +84,13 @@ def _from_literal(
             mend = f"begin the line with the {before} and a colon, as in {example}"
             if _GLUED.match(line.text):
                 mend = "leave a blank after the colon"
+            elif seen and form is _PHRASE:
+                # A line that ends with a comma runs on for certain.
+                mend = "join it to the line above" + ("" if above.endswith(",") else f", or {mend}")
+            above = line.text
             reading.say("no-part", line.span, message, mend)
             continue
+        above = line.text
         value = Written(" ".join(line.text[colon.end() :].split()), Span(line.span.start + colon.end(), line.span.end))
         name, start = line.text[: colon.start()].rstrip(), line.span.start
         part = Written(name, Span(start, start + len(name)))

@@ -16,6 +16,10 @@ if TYPE_CHECKING:
 _OPENING = re.compile(r"---[ \t]*(?:\r\n|\n|\r|\Z)")
 _CLOSING = re.compile(r"(?:\A|(?<=[\r\n]))---[ \t]*(?:\r\n|\n|\r|\Z)")
 _BLANK_LINE = re.compile(r"(?>\r\n|\n|\r)[ \t]*[\r\n]")
+_NEARLY_CLOSING = re.compile(r"(?<=[\r\n])(?:-{2}|-{4,}|[\u2013\u2014]+-*)[ \t]*(?:\r\n|\n|\r|\Z)")
+_OF_FRONT = re.compile(
+    r"(?<=[\r\n])(?:[ \t]+\S|-[ \t]|[#\]}]|[A-Za-z][\w -]{0,24}:(?=[ \t\r\n]|\Z))[^\r\n]*(?:\r\n|\n|\r|\Z)"
+)
 _FIRST = re.compile(r"\S[^\r\n]*")
 _KEY_LINE = re.compile(r"[A-Za-z][^:\r\n]*:(?:[ \t\r\n]|\Z)")
 
@@ -34,8 +38,9 @@ class Parts:
 def split_front(source: SourceText) -> tuple[Parts, tuple[Problem, ...]]:
     """Find front matter and body.
 
-    :returns: the two spans and what is wrong with the fences. A missing closing fence gives the
-        lines up to the first blank line as front matter, so that the rest is still read.
+    :returns: the two spans and what is wrong with the fences. A missing closing fence gives the lines up to a
+        fence with other strokes, to the last key or to the first blank line as front matter, so that the rest
+        is still read.
     """
     text = source.text
     opening = _OPENING.match(text)
@@ -63,6 +68,16 @@ def split_front(source: SourceText) -> tuple[Parts, tuple[Problem, ...]]:
 
     blank = _BLANK_LINE.search(text, opening.end())
     end = blank.start() if blank else len(text)
+    slip = _NEARLY_CLOSING.search(text, opening.end(), end)
+    if slip is not None:
+        found, spot = slip.group().strip(), Span(slip.start(), slip.start() + len(slip.group().rstrip()))
+        message = f"{found!r} does not close the front matter; a line --- was expected"
+        mend = "write three hyphens, and nothing else, on this line"
+        problem = Problem("open-front-matter", Severity.ERROR, source, spot, message, mend)
+        return Parts(Span(opening.end(), slip.start()), Span(slip.end(), len(text))), (problem,)
+    # Lines of the text that follow without an empty one between are no keys, and need not be said one by one.
+    kept = [line.end() for line in _OF_FRONT.finditer(text, opening.end(), end)]
+    end = kept[-1] if kept else end
     problem = Problem(
         "open-front-matter",
         Severity.ERROR,

@@ -58,7 +58,9 @@ def mended(source: SourceText, base: int, draft: Draft, stop: Stop) -> tuple[Pro
         mend = "write the line as key: value, or put the value in quotes"
     elif shown.strip() == own.strip():
         level = len(shown) - len(shown.lstrip())
-        mend = f"begin the line in column {level + 1}: {shown.strip()}"
+        tabs = own[:indent] if level and not own[:indent].strip("\t") else ""
+        by_tab = f"replace the tab{'s' * (len(tabs) > 1)} by {level} blanks" if tabs else ""
+        mend = by_tab or f"begin the line in column {level + 1}: {shown.strip()}"
     else:
         mend = f"write: {shown.strip()}"
     return Problem("yaml-syntax", Severity.ERROR, source, span, message, mend), further
