@@ -21,13 +21,14 @@ from markupsafe import Markup
 from tertial.layouts import built_in_layouts
 from tertial.names.birds import load_names
 from tertial.pages.accounts import SimilarView, SpeciesView
-from tertial.pages.comparison import Fact, Glance, PairView, Short, Side, WantedView
+from tertial.pages.comparison import Fact, Glance, PairView, Side, WantedView
 from tertial.pages.group_tables import GroupRow, GroupTable, Member
 from tertial.pages.groups import CoupletView, GroupView, LeadView, LikenessCell
 from tertial.pages.marks import MarkGroup, MarkRow, NumberRow, Said
 from tertial.pages.plates import PlatesView
 from tertial.pages.plumage_tables import PlumageTable
 from tertial.pages.rows import Block, Row
+from tertial.pages.shorts import Short
 from tertial.pages.site import Frame, Link
 from tertial.pages.sizes import Bar, SizeRow, Tick
 from tertial.pages.telling import Telling

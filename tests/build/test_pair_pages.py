@@ -130,6 +130,13 @@ def test_the_page_says_in_short_what_separates_them(page: LexborHTMLParser) -> N
     ]
 
 
+def test_what_is_said_in_short_leads_to_a_table_of_the_page(page: LexborHTMLParser) -> None:
+    """A sentence leads to the first table it speaks of that is there, or to that of all plumages."""
+    links = page.css(".shorts li > a:first-child")
+    assert [each.attributes["href"] for each in links] == ["#male", "#female", "#juvenile"]
+    assert all(page.css(str(each.attributes["href"])) for each in links)
+
+
 def test_every_verdict_leads_to_what_it_means(page: LexborHTMLParser) -> None:
     """Wherever a verdict stands on the page, it is a link to its definition on the page of method."""
     verdicts = {verdict.value: f"../method.html#verdict-{verdict.replace(' ', '-')}" for verdict in Verdict}

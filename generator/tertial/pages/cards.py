@@ -24,11 +24,12 @@ from tertial.pages.card_room import (
     plate_height,
     taken,
 )
-from tertial.pages.comparison import Short, first_sizes, shorts
+from tertial.pages.comparison import first_sizes
 from tertial.pages.marks import said_phrases, verdict_style
 from tertial.pages.naming import named, pair_named
 from tertial.pages.plates import PlateView, card_plate
 from tertial.pages.plumage_tables import everywhere
+from tertial.pages.shorts import Short, shorts
 from tertial.pages.site import CARDS, Link, Page, Site, account_path, card_path, pair_path
 from tertial.side_by_side import compare_plumages
 

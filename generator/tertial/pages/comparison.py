@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.plumages import ALL
-from tertial.marks.sentences import pair_sentences
 from tertial.marks.verdicts import Verdict
 from tertial.marks.wanted import wanted
 from tertial.pages.accounts import behaviour_rows, months_strip
@@ -23,6 +21,7 @@ from tertial.pages.naming import months_words, named, pair_named, plumage_headin
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.plates import PlatesView, pair_plates
 from tertial.pages.plumage_tables import PlumageTable, plumage_tables, table_id
+from tertial.pages.shorts import Short, shorts
 from tertial.pages.site import PAIRS, Link, Page, Site, account_path, card_path, pair_path, said
 from tertial.pages.sizes import SizeRow, size_rows
 from tertial.side_by_side import compare_plumages
@@ -58,23 +57,6 @@ class Fact(NamedTuple):
     first: tuple[Link, ...]
     second: tuple[Link, ...]
     ours: bool = False  # told in the words of the pages
-
-
-class Short(NamedTuple):
-    """What the marks of one or more plumages come to."""
-
-    who: str
-    """The birds it is true of."""
-    text: tuple[Link, ...]
-    """What separates them, parts with the way to their page."""
-    table: str
-    """Id of the first table it speaks of."""
-    style: str
-
-    @property
-    def plain(self) -> str:
-        """The sentence where nothing can be followed: on a card, in print."""
-        return "".join(link.text for link in self.text)
 
 
 class Glance(NamedTuple):
@@ -178,7 +160,7 @@ def _pair_view(site: Site, pair: Pair) -> PairView:
     return PairView(
         _side(site, first, second),
         _side(site, second, first),
-        shorts(site, comparisons),
+        shorts(site, comparisons, {table.id for table in tables}),
         tuple(_heading(site, each, {table.id for table in tables}) for each in comparisons),
         tuple(_glance(site, comparisons)),
         tables,
@@ -208,30 +190,6 @@ def _side(site: Site, species: Species, other: Species) -> Side:
 def _heading(site: Site, comparison: Comparison, tables: Collection[str]) -> Link:
     name = table_id(comparison)
     return Link(plumage_heading(site, comparison.first.text), f"#{name}" if name in tables else "")
-
-
-def shorts(site: Site, comparisons: Sequence[Comparison]) -> tuple[Short, ...]:
-    """Say what separates two birds, plumage by plumage."""
-    return tuple(
-        Short(each.who, tuple(_with_parts(site, each.clause, each.marks)), table, verdict_style(each.verdict))
-        for each in pair_sentences(comparisons, site.wording)
-        for table in (each.plumages[0].text.replace(" ", "-"),)
-    )
-
-
-def _with_parts(site: Site, text: str, marks: Sequence[str]) -> Iterator[Link]:
-    """Part a sentence at the parts that it names, in their order, each in either number."""
-    end = 0
-    for word in marks:
-        part = site.guide.parts.find(word)
-        told = site.wording.parts.get(word)
-        names = {told.name, told.several} if told else {word, part.plural or word} if part else {word}
-        forms = "|".join(map(re.escape, sorted(names, key=len, reverse=True)))
-        found = re.compile(rf"\b(?:{forms})\b").search(text, end)
-        if found:
-            yield from (Link(text[end : found.start()]), Link(found.group(), site.part(word).address))
-            end = found.end()
-    yield Link(text[end:])
 
 
 def _glance(site: Site, comparisons: Sequence[Comparison]) -> Iterator[Glance]:
