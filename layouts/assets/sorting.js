@@ -1,5 +1,6 @@
 /* The sorting-out sheet: each thing that is ticked is looked up in every account. The birds keep their order
-   and their place; what an account says to it stands beside its name, and nothing is added up to a score. */
+   and their place; what an account says to it stands beside its name, and marks are counted but never
+   added up to a score. */
 "use strict";
 
 (() => {
@@ -11,17 +12,19 @@
   const items = [...document.querySelectorAll(".birds li")];
   const { say } = guide;
   const words = guide.kept.get("phrases");
-  const WORDS = { f: "fits", c: "contradicts", n: "not recorded" };
+  const WORDS = { f: "fits", a: "not against it", n: "not recorded", c: "contradicts" };
+  const CLASSES = { f: "f-fits", a: "f-not-against", n: "f-not-recorded", c: "f-contradicts" };
+  const NAMED = 3;
 
-  // By plumage, and there by key, the number of the statement and that of its phrase.
-  const birds = sheet.birds.map(({ apart, account }) => ({
-    phrases: account.phrases,
-    plumages: apart.map((at) => {
-      const { name, told: row } = account.plumages[at];
-      const found = new Map();
-      for (let i = 0; i < row.length; i += 3) found.set(row[i], [row[i + 1], row[i + 2]]);
-      return { name, told: found };
-    }),
+  // By plumage, and there by key, the number of the statement, the clause that says it, and whence that comes.
+  const birds = sheet.birds.map(({ apart, account, quoted }) => apart.map((at, place) => {
+    const { name, told: row } = account.plumages[at];
+    const found = new Map();
+    for (let i = 0; i < row.length; i += 3) {
+      const [, origin] = account.phrases[row[i + 2]];
+      found.set(row[i], { statement: row[i + 1], clause: sheet.clauses[quoted[place][i / 3]], origin });
+    }
+    return { name, told: found };
   }));
 
   function make(name, className, ...children) {
@@ -37,56 +40,111 @@
     }));
   }
 
-  // What one plumage of an account says to all that is ticked, thing by thing.
-  function against(plumage, phrases, seen) {
+  /* What one plumage of an account says to all that is ticked, thing by thing. To fit, it must speak of more
+     than half of it: where an account is short, that nothing contradicts says little. */
+  function against({ name, told: found }, seen) {
     const marks = seen.map(({ key, state }) => {
-      const found = plumage.told.get(key);
-      const fit = found ? sheet.fits[key][state][found[0]] : "n";
-      return { fit, key, part: sheet.keys[key], phrase: found ? phrases[found[1]] : null };
+      const { statement, clause = "", origin } = found.get(key) || {};
+      return { fit: statement === undefined ? "n" : sheet.fits[key][state][statement], part: sheet.keys[key], clause, origin };
     });
     const count = (fit) => marks.filter((each) => each.fit === fit).length;
-    return { name: plumage.name, marks, contradicted: count("c"), fitting: count("f") };
+    const [fits, contradicts, open] = ["f", "c", "n"].map(count);
+    const fit = contradicts ? "c" : 2 * fits > seen.length ? "f" : fits ? "a" : "n";
+    return { name, marks, fits, contradicts, open, fit };
   }
 
-  // A bird fits if something fits in a plumage in which nothing contradicts.
-  function held(bird, seen) {
-    const found = bird.plumages.map((each) => against(each, bird.phrases, seen));
-    const open = found.filter((each) => !each.contradicted);
-    const fitting = open.filter((each) => each.fitting);
-    const fit = fitting.length ? "f" : open.length ? "n" : "c";
-    const meant = fitting.length ? fitting : open.length ? open : found;
-    const best = [...meant].sort((a, b) => a.contradicted - b.contradicted || b.fitting - a.fitting)[0];
+  // A bird is what the best of its plumages is.
+  function held(plumages, seen) {
+    const found = plumages.map((each) => against(each, seen));
+    const fit = Object.keys(WORDS).find((word) => found.some((each) => each.fit === word));
+    const meant = found.filter((each) => each.fit === fit);
+    const best = [...meant].sort((a, b) => a.contradicts - b.contradicts || b.fits - a.fits)[0];
     return { fit, best, plumages: meant.length < found.length ? meant.map((each) => each.name) : [], found };
   }
 
   function show() {
     const seen = ticked();
     const all = birds.map((bird) => held(bird, seen));
+    const first = answer(all, seen);
     items.forEach((item, i) => mark(item, all[i], seen));
-    for (const line of lines) tell(line, seen.findIndex((each) => each.line === line), all);
+    for (const line of lines) tell(line, seen.findIndex((each) => each.line === line), all, first);
     const count = (fit) => all.filter((each) => each.fit === fit).length;
-    told.textContent = seen.length
-      ? say("%(ticked)s: fits %(fits)s, contradicts %(contradicts)s, not recorded for %(open)s.", {
+    told.replaceChildren(make("strong", "", first));
+    if (seen.length) {
+      told.append(" ", make("span", "counted", say("%(ticked)s: fits %(fits)s, not against %(left)s, contradicts %(contradicts)s, not recorded for %(open)s.", {
         ticked: guide.count("%(num)s thing ticked", "%(num)s things ticked", seen.length),
-        fits: count("f"), contradicts: count("c"), open: count("n"),
-      })
-      : say("Nothing is ticked yet.");
+        fits: count("f"), left: count("a"), contradicts: count("c"), open: count("n"),
+      })));
+    }
     clear.parentNode.hidden = !seen.length;
+  }
+
+  /* The answer in a line: birds that fit, else those that nothing is against, those first of which the most
+     agrees. How many agree is said of each, because it is a count of what is written and no likelihood. */
+  function answer(all, seen) {
+    if (!seen.length) return say("Nothing is ticked yet.");
+    const of = (fit) => all.map((each, i) => ({ ...each, name: nameOf(items[i]) })).filter((each) => each.fit === fit);
+    const [fitting, left] = [of("f"), of("a")];
+    const meant = fitting.length ? fitting : left;
+    const named = [...meant].sort((a, b) => b.best.fits - a.best.fits).slice(0, NAMED).map(({ name, plumages, best }) =>
+      say("%(bird)s (%(fits)s of %(seen)s)", { bird: [name, ...plumages].join(", "), fits: best.fits, seen: seen.length }));
+    if (!named.length) return say("Fits: no bird.");
+    const values = { birds: named.join("; "), more: meant.length - named.length };
+    if (fitting.length) return say(values.more ? "Fits: %(birds)s; and %(more)s more." : "Fits: %(birds)s.", values);
+    return say(values.more ? "No bird fits. Not against it: %(birds)s; and %(more)s more." : "No bird fits. Not against it: %(birds)s.", values);
+  }
+
+  function nameOf(item) {
+    return item.querySelector(".bird").textContent;
   }
 
   function mark(item, { fit, best, plumages }, seen) {
     const [name, found] = [item.querySelector(".bird"), item.querySelector(".found")];
-    item.className = seen.length ? `f-${WORDS[fit].replace(" ", "-")}` : "";
-    const text = name.textContent;
-    name.replaceChildren(seen.length && fit === "c" ? make("s", "", text) : text);
+    item.className = seen.length ? CLASSES[fit] : "";
+    name.replaceChildren(seen.length && fit === "c" ? make("s", "", nameOf(item)) : nameOf(item));
     found.replaceChildren();
     if (!seen.length) return;
     found.append(make("span", "fit", way(say(WORDS[fit]), "method.html#unsolved")));
     if (plumages.length) found.append(" ", make("span", "in", say("as %(plumages)s", { plumages: plumages.join(", ") })));
-    const shown = best.marks.filter((each) => each.fit === fit && each.phrase);
-    const others = fit === "c" ? best.marks.filter((each) => each.fit === "f") : [];
-    const said = new Map([...shown, ...others].map((each) => [`${each.fit} ${each.part} ${each.phrase[0]}`, each]));
-    for (const each of said.values()) found.append(because(each, best.name));
+    found.append(make("span", "agreeing", agreeing(best, seen)));
+    const reasons = because(best);
+    if (reasons.length && fit === "c") found.append(make("details", "reasons", make("summary", "", say("why")), ...reasons));
+    else found.append(...reasons);
+  }
+
+  function agreeing({ fits, contradicts, open }, seen) {
+    return [
+      say("%(fits)s of %(seen)s seen marks agree", { fits, seen: seen.length }),
+      contradicts && say("%(contradicts)s against", { contradicts }),
+      open && say("%(open)s not recorded", { open }),
+    ].filter(Boolean).join(", ");
+  }
+
+  // What is written of each part that was ticked, what is against the bird first; nothing where it is silent.
+  function because({ name, marks }) {
+    const parts = new Map();
+    for (const each of marks.filter(({ fit, clause }) => fit !== "n" && clause)) {
+      const of = parts.get(each.part) || { c: new Map(), f: new Map() };
+      of[each.fit].set(each.clause, each.origin);
+      parts.set(each.part, of);
+    }
+    const rows = [...parts].sort(([, a], [, b]) => (b.c.size > 0) - (a.c.size > 0));
+    return rows.map(([part, { c, f }]) => {
+      const row = make("span", "because", named(part), " ");
+      if (c.size) row.append(`${say("against it:")} `, ...quotes(c, name));
+      if (c.size && f.size) row.append(`${say(";")} `);
+      if (f.size) row.append(`${say("for it:")} `, ...quotes(f, name));
+      return row;
+    });
+  }
+
+  function quotes(clauses, plumage) {
+    return [...clauses].flatMap(([clause, origin], at) => {
+      const quoted = make("q", "", clause);
+      if (words["written in"]) quoted.lang = words["written in"];
+      const whence = [plumage, words.all].includes(origin) ? [] : [" ", make("span", "origin", say("from %(plumage)s", { plumage: origin }))];
+      return [at ? ", " : "", quoted, ...whence];
+    });
   }
 
   function named(part) {
@@ -100,18 +158,8 @@
     return made;
   }
 
-  // The phrase that says so.
-  function because({ fit, part, phrase: [text, origin] }, plumage) {
-    const quoted = make("q", "", text);
-    if (words["written in"]) quoted.lang = words["written in"];
-    const side = fit === "c" ? say("against it:") : say("for it:");
-    const because = make("span", "because", `${side} `, named(part), " ", quoted);
-    if (origin !== plumage) because.append(" ", make("span", "origin", say("from %(plumage)s", { plumage: origin })));
-    return because;
-  }
-
-  // Under each line, against whom it speaks: on a narrow screen the birds are far away.
-  function tell(line, at, all) {
+  // Under each line, against whom it speaks and what is left: on a narrow screen the birds are far away.
+  function tell(line, at, all, first) {
     const effect = line.querySelector(".effect");
     effect.hidden = at < 0;
     if (at < 0) return;
@@ -119,7 +167,7 @@
       .map((item) => item.querySelector(".code").textContent);
     const on = make("a", "", say("To the birds."));
     on.href = "#birds";
-    effect.replaceChildren(codes.length ? `${say("Speaks against %(birds)s.", { birds: codes.join(", ") })} `
+    effect.replaceChildren(make("span", "answer", `${first} `), codes.length ? `${say("Speaks against %(birds)s.", { birds: codes.join(", ") })} `
       : `${say("Speaks against no bird.")} `, on);
   }
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 import pytest
@@ -85,8 +86,50 @@ def test_a_bird_fits_that_has_a_plumage_without_contradiction(open_page: Callabl
     _tick(page, "nape", "red")
     said = _said(page, "DOWO")
     assert "fits as male" in said
-    assert "for it: nape" in said
-    assert "red patch, usually undivided" in said
+    assert "nape for it: red patch" in said
+    assert "1 of 1 seen marks agree" in said
+
+
+def test_one_mark_of_many_is_not_enough_to_fit(open_page: Callable[..., Page]) -> None:
+    """A bird of which most is not recorded is only not spoken against, and each count is said beside its word."""
+    page = open_page("sorting.html")
+    for part, state in (("nape", "red"), ("bill", "black"), ("iris", "yellow"), ("crest", "present")):
+        _tick(page, part, state)
+    counts = r"(\d) of 4 seen marks agree(?:, (\d) against)?(?:, (\d) not recorded)?"
+    words = set()
+    for each in page.locator(BIRDS).all():
+        found = re.search(counts, each.inner_text())
+        assert found, each.inner_text()
+        agree, against, unknown = (int(number or 0) for number in found.groups())
+        assert agree + against + unknown == 4
+        word = "contradicts" if against else "fits" if agree > 2 else "not against it" if agree else "not recorded"
+        assert each.locator(".fit").inner_text() == word
+        words.add(word)
+    assert {"contradicts", "not against it"} <= words
+
+
+def test_reasons_are_of_what_was_ticked_and_one_line_a_part(open_page: Callable[..., Page]) -> None:
+    """Only the clause that speaks of a tick is quoted, against before for; of a bird that is out it is folded."""
+    page = open_page("sorting.html")
+    _tick(page, "bill", "long")
+    _tick(page, "bill", "straight")
+    bird = page.locator(BIRDS).filter(has_text="SESA").first
+    assert not bird.locator(".because").first.is_visible()
+    bird.locator("summary").click()
+    assert bird.locator(".because").all_inner_texts() == ["bill against it: short; for it: straight"]
+
+
+def test_the_answer_stands_on_top_in_a_line(open_page: Callable[..., Page]) -> None:
+    """Up to three birds with their counts are read out, and stand under the line that was ticked last as well."""
+    page = open_page("sorting.html")
+    _tick(page, "nape", "red")
+    said = page.locator("#told strong").inner_text()
+    assert said.startswith("Fits: ")
+    assert "Downy Woodpecker, male (1 of 1)" in said
+    assert said.count(" of 1)") <= 3
+    assert page.locator("#told").get_attribute("role") == "status"
+    page.set_viewport_size({"width": 375, "height": 800})
+    assert page.locator("#of-nape .effect:visible").inner_text().startswith(said)
 
 
 def test_every_bird_keeps_its_place(open_page: Callable[..., Page]) -> None:
@@ -102,6 +145,7 @@ def test_every_bird_keeps_its_place(open_page: Callable[..., Page]) -> None:
     for each in struck.all():
         assert each.locator("s").count() == 1
         assert "contradicts" in each.inner_text()
+        each.locator("summary").click()
         assert "against it:" in each.inner_text()
     assert "%" not in page.locator(".held-against").inner_text()
 
@@ -123,7 +167,8 @@ def test_the_keyboard_ticks_and_rubs_out(open_page: Callable[..., Page]) -> None
     page = open_page("sorting.html")
     page.locator("#of-bill input:checked").first.focus()
     page.keyboard.press("ArrowRight")
-    assert page.locator("#told").inner_text().startswith("1 thing ticked: fits")
+    assert page.locator("#told").inner_text().startswith("Fits: ")
+    assert "1 thing ticked: fits" in page.locator("#told").inner_text()
     page.locator("#clear").focus()
     page.keyboard.press("Enter")
     assert page.locator("#told").inner_text() == "Nothing is ticked yet."

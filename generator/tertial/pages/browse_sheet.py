@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING, Final, TypeAlias
 
+from tertial.marks.clauses import clauses_of
 from tertial.marks.fitting import Fit, fit_of
 from tertial.marks.statements import ABSENT, PRESENT, Aspect, Claim, Quality, Statement
 from tertial.pages.browse_shelf import key_named
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from tertial.marks.statements import Key, Reading
-    from tertial.pages.browse_shelf import Json, Shelf
+    from tertial.pages.browse_shelf import Json, Shelf, Shelved
 from tertial.pages.site import Site
 
 _SIGNS: Final = {Fit.FITS: "f", Fit.CONTRADICTS: "c", Fit.NOT_RECORDED: "n"}
@@ -122,6 +123,8 @@ def sheet_data(site: Site, shelf: Shelf, states: States) -> Json:
     ``parts`` are words with the addresses that explain them, ``keys`` the number of the part of each key.
     ``fits`` has for each key and state a letter for every statement: f fits, c contradicts, n not recorded.
     ``birds`` are accounts as on the page that compares any birds, with the plumages that a bird can be in.
+    ``quoted`` of a bird has for each of these and each of its triples the clause that says it, as a number of
+    ``clauses``; the first of them is '', where the account is silent and the statement was only concluded.
     """
     words = shelf.guide.words
     fits: dict[str, Json] = {
@@ -131,9 +134,30 @@ def sheet_data(site: Site, shelf: Shelf, states: States) -> Json:
         for key, at in shelf.keys.items()
         if states[key]
     }
-    birds: list[Json] = [{"apart": bird.apart, "account": shelf.account(bird)} for bird in shelf.birds]
+    clauses: dict[str, int] = {"": 0}
+    birds: list[Json] = [
+        {"apart": bird.apart, "account": shelf.account(bird), "quoted": _quoted(bird, clauses)} for bird in shelf.birds
+    ]
     parts: list[Json] = [shelf.parts[part] for part, _ in shelf.keys]
-    return {"parts": [list(site.part(part)) for part in shelf.parts], "keys": parts, "fits": fits, "birds": birds}
+    return {
+        "parts": [list(site.part(part)) for part in shelf.parts],
+        "keys": parts,
+        "fits": fits,
+        "birds": birds,
+        "clauses": list(clauses),
+    }
+
+
+def _quoted(bird: Shelved, clauses: dict[str, int]) -> list[Json]:
+    """Number the clauses of each plumage, in the order of its triples."""
+    return [
+        [
+            clauses.setdefault(clauses_of(each.reading, each.statement), len(clauses))
+            for keys in bird.plumages[at].told.values()
+            for each in keys.values()
+        ]
+        for at in bird.apart
+    ]
 
 
 def _lines(shelf: Shelf, keys: list[Key], part: str, states: States) -> Iterator[Line]:
