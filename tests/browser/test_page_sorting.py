@@ -42,6 +42,7 @@ def shelf(guide: Guide) -> Shelf:
 
 
 def _tick(page: Page, part: str, state: str) -> None:
+    page.evaluate("part => document.getElementById(`of-${part}`).closest('details')?.setAttribute('open', '')", part)
     page.locator(f"#of-{part}").get_by_label(state, exact=True).first.check()
 
 

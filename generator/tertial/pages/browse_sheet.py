@@ -1,18 +1,24 @@
-"""The sorting-out sheet: what can be seen of a bird, part by part, in words that the accounts use.
+"""The sorting-out sheet: what can be seen of a bird, part by part, in words that the accounts are read by.
 
-Each state that some account names can be ticked. How it goes with every statement of the guide is worked
+Each state that some account names can be ticked, in the terms of the word lists: a shade that stands beside
+its plain colour is not told apart from it. How it goes with every statement of the guide is worked
 out here, so that the script of the page only looks up; the same sheet is printed and filled in by hand.
 """
 
 from __future__ import annotations
 
+import csv
+import sys
 from collections import Counter
 from dataclasses import dataclass
+from functools import cache, partial
+from importlib.resources import files
 from itertools import groupby
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 from tertial.marks.clauses import clauses_of
 from tertial.marks.fitting import Fit, fit_of
+from tertial.marks.meaning import quality_words
 from tertial.marks.statements import ABSENT, PRESENT, Aspect, Claim, Quality, Statement
 from tertial.pages.browse_shelf import key_named
 from tertial.pages.naming import named
@@ -22,7 +28,7 @@ from tertial.text.slugs import slug_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
-    from tertial.marks.statements import Key, Reading
+    from tertial.marks.statements import Key
     from tertial.pages.browse_shelf import Json, Shelf, Shelved
 from tertial.pages.site import Site
 
@@ -30,6 +36,11 @@ _SIGNS: Final = {Fit.FITS: "f", Fit.CONTRADICTS: "c", Fit.NOT_RECORDED: "n"}
 """How a fit is written in the data, a letter for each statement."""
 
 OTHER: Final = "other"
+
+_TOGETHER: Final = frozenset({Aspect.COLOUR, Aspect.PATTERN})
+_TWO: Final = 2
+_ODD: Final = frozenset({Aspect.NUMBER, Aspect.SHAPE, Aspect.MOVEMENT, Aspect.SOUND})
+"""Aspects of which every account may speak in its own way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +72,17 @@ class PartLines:
 
 
 @dataclass(frozen=True, slots=True)
+class Group:
+    """Parts of one region."""
+
+    first: tuple[PartLines, ...]
+    """Those that nearly every bird is seen by."""
+
+    others: tuple[PartLines, ...]
+    """The rest, which a screen keeps folded."""
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """Parts of one kind of evidence."""
 
@@ -70,8 +92,8 @@ class Section:
     id: str
     """Its id on the page."""
 
-    parts: tuple[PartLines, ...]
-    """Its parts."""
+    groups: tuple[Group, ...]
+    """Its parts, region by region."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +112,7 @@ class State:
     """A state that may be ticked."""
 
     label: str
-    """In the words of the accounts."""
+    """In the terms of the word lists."""
 
     seen: Statement
     """The same as a statement of one bird."""
@@ -102,14 +124,18 @@ States: TypeAlias = "Mapping[tuple[str, Key], tuple[State, ...]]"
 
 def sheet_view(site: Site, shelf: Shelf, states: States) -> SheetView:
     """Gather what the page of the sheet shows."""
-    parts = [
-        (_evidence(site, part), PartLines(site.part(part), f"of-{slug_of(part)}", lines))
+    parts = {
+        part: PartLines(site.part(part), f"of-{slug_of(part)}", lines)
         for part, keys in groupby(shelf.keys, key=lambda each: each[0])
         if (lines := tuple(_lines(shelf, [key for _, key in keys], part, states)))
-    ]
+    }
     sections = tuple(
-        Section(site.say(label), slug_of(label), tuple(lines for _, lines in group))
-        for label, group in groupby(parts, key=lambda each: each[0])
+        Section(
+            site.say(label),
+            slug_of(label),
+            tuple(_group(parts, words) for _, words in groupby(of_label, key=partial(_region, site))),
+        )
+        for label, of_label in groupby(parts, key=partial(_evidence, site))
     )
     birds = tuple(
         (Link(named(site, bird.species), account_path(bird.species)), bird.species.code) for bird in shelf.birds
@@ -167,55 +193,80 @@ def _lines(shelf: Shelf, keys: list[Key], part: str, states: States) -> Iterator
         yield Line(shelf.keys[part, key], key_named(shelf.site.wording, key, shown), labels)
 
 
+def _group(parts: Mapping[str, PartLines], words: Iterable[str]) -> Group:
+    first, others = [], []
+    for word in words:
+        (first if word in load_first() else others).append(parts[word])
+    return Group(tuple(first), tuple(others))
+
+
+@cache
+def load_first() -> frozenset[str]:
+    """Read which parts the sheet shows at once."""
+    text = files("tertial.pages").joinpath("data", "first-parts.csv").read_text(encoding="utf-8")
+    return frozenset(row["part"] for row in csv.DictReader(text.splitlines(), strict=True))
+
+
+def _region(site: Site, part: str) -> str:
+    known = site.guide.parts.find(part)
+    return known.region.word if known else OTHER
+
+
 def _evidence(site: Site, part: str) -> str:
     known = site.guide.parts.find(part)
     return known.region.evidence.label if known else OTHER
 
 
 def states_of_sheet(shelf: Shelf) -> States:
-    """Give for each part and key what may be ticked; nothing where no account names a state."""
-    wordings = _wordings(shelf)
+    """Give for each part and key what may be ticked; nothing where no account names a state.
+
+    What one account alone says in one way of a number, a form, a place or a habit sorts nothing.
+    """
+    naming = Counter(key for bird in shelf.birds for key in _named_by(bird))
+    found = {(part, key): tuple(_of_key(key, statements)) for (part, key), statements in shelf.statements.items()}
     return {
-        (part, key): tuple(_of_key(key, statements, wordings.get(part, {})))
-        for (part, key), statements in shelf.statements.items()
+        (part, key): () if len(states) == naming[part, key] == 1 and (key.where or key.aspect in _ODD) else states
+        for (part, key), states in found.items()
     }
 
 
-def _of_key(key: Key, statements: Iterable[Statement], wordings: Mapping[str, Counter[str]]) -> Iterator[State]:
-    """Give every state that some account names, denied ones included; of one label the first."""
-    named = [claim.qualities for each in statements if not each.implied for claim in each.claims]
+def _named_by(bird: Shelved) -> set[tuple[str, Key]]:
+    """Give what one account names a state of, in whatever plumage."""
+    return {
+        (part, key)
+        for described in bird.plumages
+        for part, told in described.told.items()
+        for key, each in told.items()
+        if not each.statement.implied
+    }
+
+
+def _of_key(key: Key, statements: Iterable[Statement]) -> Iterator[State]:
+    """Give every state that some account names, denied ones included, in the terms of the word lists."""
+    named = {
+        qualities
+        for each in statements
+        if not each.implied
+        for claim in each.claims
+        for qualities in _terms(key.aspect, claim.qualities)
+    }
     if key.aspect is Aspect.PRESENCE and named:
-        named = [(Quality(word),) for word in (PRESENT, ABSENT)]
-    found = dict(sorted(((_label(qualities, wordings), qualities) for qualities in named), reverse=True))
-    for label in sorted(found, key=lambda label: (label.casefold(), label)):
-        yield State(label, Statement(key, (Claim(found[label], 1.0),), stated=True))
+        named = {(Quality(word),) for word in (PRESENT, ABSENT)}
+    if key.aspect is Aspect.COLOUR:
+        named = {each for each in named if len(each) > 1 or not each[0].shades or (Quality(each[0].word),) not in named}
+    for qualities in sorted(named, key=_in_order):
+        label = " and ".join(map(quality_words, qualities))
+        yield State(label, Statement(key, (Claim(qualities, 1.0),), stated=True))
 
 
-def _label(qualities: Iterable[Quality], wordings: Mapping[str, Counter[str]]) -> str:
-    def worded(word: str) -> str:
-        counted = wordings.get(word)
-        return min(counted, key=lambda text: (-counted[text], text)) if counted else word
+def _terms(aspect: Aspect, qualities: tuple[Quality, ...]) -> tuple[tuple[Quality, ...], ...]:
+    """Keep two colours or patterns together; of anything else a reader ticks single terms."""
+    if aspect in _TOGETHER and len(qualities) <= _TWO:
+        return (qualities,)
+    return tuple((quality,) for quality in qualities)
 
-    return " and ".join(" ".join(worded(word) for word in (*quality.shades, quality.word)) for quality in qualities)
 
-
-def _wordings(shelf: Shelf) -> dict[str, dict[str, Counter[str]]]:
-    """Count how the accounts word each meaning, part by part; a phrase counts once for each account."""
-    readings: dict[tuple[str, str], Reading] = {}
-    written: Counter[tuple[str, str]] = Counter()
-    for bird in shelf.birds:
-        own = {
-            (part, reading.text): reading
-            for described in bird.plumages
-            for part, each in described.said.items()
-            for reading, _ in each
-        }
-        readings.update(own)
-        written.update(own.keys())
-    found: dict[str, dict[str, Counter[str]]] = {}
-    for (part, text), accounts in written.items():
-        for piece in readings[part, text].pieces:
-            if piece.meaning:
-                counted = found.setdefault(part, {}).setdefault(piece.meaning, Counter())
-                counted[text[piece.start : piece.end].casefold()] += accounts
-    return found
+def _in_order(qualities: tuple[Quality, ...]) -> tuple[int, str]:
+    """Sort figures by what they come to, before words."""
+    label = " and ".join(map(quality_words, qualities))
+    return (int(label) if label.isdecimal() else sys.maxsize, label)
