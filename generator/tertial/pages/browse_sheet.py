@@ -225,9 +225,15 @@ def states_of_sheet(shelf: Shelf) -> States:
     naming = Counter(key for bird in shelf.birds for key in _named_by(bird))
     found = {(part, key): tuple(_of_key(key, statements)) for (part, key), statements in shelf.statements.items()}
     return {
-        (part, key): () if len(states) == naming[part, key] == 1 and (key.where or key.aspect in _ODD) else states
+        (part, key): () if len(states) == 1 and _is_odd(key, naming[part, key]) else states
         for (part, key), states in found.items()
     }
+
+
+def _is_odd(key: Key, accounts: int) -> bool:
+    """Whether a single state is no question: one account's own, or an amount such as few without another."""
+    own = accounts == 1 and (key.where or key.aspect in _ODD)
+    return bool(own or (key.aspect is Aspect.NUMBER and key.facet))
 
 
 def _named_by(bird: Shelved) -> set[tuple[str, Key]]:
