@@ -194,10 +194,9 @@ def _lines(shelf: Shelf, keys: list[Key], part: str, states: States) -> Iterator
 
 
 def _group(parts: Mapping[str, PartLines], words: Iterable[str]) -> Group:
-    first, others = [], []
-    for word in words:
-        (first if word in load_first() else others).append(parts[word])
-    return Group(tuple(first), tuple(others))
+    of_region = tuple(words)
+    first = tuple(parts[word] for word in of_region if word in load_first())
+    return Group(first, tuple(parts[word] for word in of_region if word not in load_first()))
 
 
 @cache
