@@ -39,7 +39,7 @@ FOCUSED = """() => {
 
 
 # Of boxes that exclude each other only the ticked one is a stop. A table that may be wider than the screen is one too.
-CAN_STOP = 'a[href], select, button, input:checked, input[type="text"], input[type="checkbox"], [tabindex="0"]'
+CAN_STOP = 'a[href], select, button, summary, input:checked, input[type="text"], input[type="checkbox"], [tabindex="0"]'
 STOPS = """stops => [...document.querySelectorAll(stops)]
     .filter(each => each.checkVisibility()).map(each => each.getAttribute('href'))"""
 
