@@ -78,7 +78,7 @@ def test_a_card_says_what_settles_it_and_what_is_missing(
     assert rows[0] == ["bill diagnostic", "always half as long as head", "always as long as head"]
     assert ["nape males, strong", "red patch", "black, no red"] in rows
     assert len({row[0].split()[0] for row in rows}) == len(rows)
-    assert [each.text() for each in card.css(".card-wanted li")] == ["To look at: HAWO, back"]
+    assert [each.text() for each in card.css(".card-wanted li")] == ["To look at: HAWO (all birds), back"]
 
 
 def test_a_card_holds_no_more_than_its_side(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> None:

@@ -66,6 +66,16 @@ def wanted(comparisons: Iterable[Comparison]) -> tuple[Wanted, ...]:
     return tuple(each for _, each in sorted(best.values(), key=lambda pair: (pair[0], pair[1].word)))
 
 
+def missing_in(each: Wanted, comparisons: Iterable[Comparison]) -> tuple[Plumage, ...]:
+    """Give the plumages in which a record is missing, in the order of the comparisons."""
+    return tuple(
+        comparison.first if each.of_first else comparison.second
+        for comparison in comparisons
+        for row in comparison.parts
+        if any((found.of_first, found.word) == (each.of_first, each.word) for found, _ in _of_part(comparison, row))
+    )
+
+
 def _of_part(comparison: Comparison, row: PartRow) -> Iterable[tuple[Wanted, tuple[float, ...]]]:
     if row.best is not None:
         return

@@ -22,8 +22,11 @@ WIDTH: Final = 93.0
 HEIGHT: Final = 127.0
 """Height of a card between its margins: half of Letter's 279.4, rounded down, less two of 6."""
 
-PLATE: Final = 33.0
+PLATE: Final = 38.0
 """Height of the drawings at most."""
+
+PLATE_OF_FOUR: Final = 34.0
+"""The same of four birds that fill the width."""
 
 LEAST_NOTES: Final = 10.0
 """Room that is left for what is written on the card by hand: a line at least."""
@@ -49,6 +52,10 @@ class Type:
         """Give the height of a text, and the room below, within a width."""
         return lines(text, width / self._em) * self._line + self._after
 
+    def lines_height(self, count: int) -> float:
+        """Give the height of so many lines, and the room below."""
+        return count * self._line + self._after
+
     def row_height(self, cells: Iterable[tuple[Iterable[str], float]]) -> float:
         """Give the height of cells beside each other: each a few paragraphs and the width it has."""
         tallest = max(sum(lines(text, width / self._em) for text in texts) for texts, width in cells)
@@ -56,8 +63,8 @@ class Type:
 
 
 NAME: Final = Type(10.5, 4.6, 0)
-SENTENCE: Final = Type(8, 3.5, 0.5)
-ROW: Final = Type(7.5, 3.25, 1.3)
+SENTENCE: Final = Type(8.5, 3.6, 0.5)
+ROW: Final = Type(8.5, 3.5, 1.3)
 """Names, sentences, and rows of the table."""
 
 COLUMNS: Final = (23.0, 33.0, 33.0)

@@ -9,10 +9,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from tertial.marks.plumages import ALL
-from tertial.marks.sentences import birds_among
-from tertial.marks.verdicts import Verdict
-from tertial.marks.wanted import wanted
+from tertial.pages.card_marks import card_marks, card_sizes, card_wanted
 from tertial.pages.card_room import (
     COLUMNS,
     HEIGHT,
@@ -24,8 +21,7 @@ from tertial.pages.card_room import (
     plate_height,
     taken,
 )
-from tertial.pages.comparison import first_sizes
-from tertial.pages.marks import said_phrases, verdict_style
+from tertial.pages.facts import remarks as remarks_of
 from tertial.pages.naming import named, pair_named
 from tertial.pages.plates import PlateView, card_plate
 from tertial.pages.plumage_tables import everywhere
@@ -34,18 +30,18 @@ from tertial.pages.site import CARDS, Link, Page, Site, account_path, card_path,
 from tertial.side_by_side import compare_plumages
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
     from tertial.guide import Pair, Species
-    from tertial.marks.compare import Comparison, PartRow
-    from tertial.marks.plumages import Plumage
-    from tertial.marks.statements import Reading
+    from tertial.marks.sentences import PlumageSentence
+    from tertial.pages.card_marks import CardRow
 
 # Our own choices: what can be held against a bird before it is gone.
-_MOST_ROWS: Final = 6
-_FIRST_ROWS: Final = 3
+_MOST_ROWS: Final = 8
+_FIRST_ROWS: Final = 5
 _MOST_SIZES: Final = 1
 _MOST_NEXT: Final = 3
+_REMARK_LINES: Final = 3
 _ON_A_PAGE: Final = 24
 """Six sheets. A page of all cards would be made anew at every change of any bird."""
 
@@ -57,17 +53,13 @@ class CardBird(NamedTuple):
     name: str
 
 
-class CardRow(NamedTuple):
-    """A mark of both birds."""
+class CardRemark(NamedTuple):
+    """What an author says of the difference."""
 
-    part: str
-    whose: str
-    """The birds it is of, where not of all."""
+    code: str
+    """The bird whose account says it."""
 
-    verdict: str
-    style: str
-    first: str
-    second: str
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,13 +75,16 @@ class CardView:
     first: CardBird
     second: CardBird
     plate: PlateView | None
-    """A drawing of each at one scale, or else beside each other; None without drawings."""
+    """Drawings of each at one scale, or else one of each beside the other; None without drawings."""
 
-    shorts: tuple[Short, ...]
-    """What separates the two, plumage by plumage."""
+    remarks: tuple[CardRemark, ...]
+    """What the two accounts say of the difference."""
+
+    sentences: tuple[PlumageSentence, ...]
+    """What separates the two, if no author says it: those alone whose marks all stand in the table."""
 
     rows: tuple[CardRow, ...]
-    """The best marks, the most telling first, and a measure."""
+    """The best marks, one of each plumage first, and a measure if it helps."""
 
     wanted: tuple[str, ...]
     """Records that are missing, for the next walk."""
@@ -143,35 +138,63 @@ def _card_view(site: Site, pair: Pair) -> CardView:
     comparisons = compare_plumages(site.guide, *birds)
     first, second = (CardBird(Link(each.code, account_path(each)), named(site, each)) for each in birds)
     plate = card_plate(site, *birds)
-    said, marks = shorts(site, comparisons), _marks(site, comparisons, everywhere(*birds))
-    sizes = _sizes(site, comparisons)[:_MOST_SIZES]
-    missing = _wanted(comparisons, *birds)
+    remarks = list(_remarks(*birds))
+    found = card_marks(site, comparisons, everywhere(*birds), (each.words for each in remarks))
+    marks = [*found.ordered()][:_MOST_ROWS]
+    sizes = [*card_sizes(site, comparisons)][:_MOST_SIZES]
+    missing = [*card_wanted(site, comparisons, *birds, _MOST_NEXT)]
+    best = len(found.turns)
     pieces: list[tuple[object, float]] = [
-        *((each, _short_height(each)) for each in said[:1]),
+        *((each, _remark_height(each)) for each in remarks[:1]),
         *([(plate, plate_height(plate.plate))] if plate else []),
-        *((each, _row_height(each)) for each in (*marks[:_FIRST_ROWS], *sizes)),
-        *((each, _short_height(each)) for each in said[1:]),
-        *((each, _wanted_height(each)) for each in missing[:1]),
-        *((each, _row_height(each)) for each in marks[_FIRST_ROWS:_MOST_ROWS]),
-        *((each, _wanted_height(each)) for each in missing[1:]),
+        *((each, _row_height(each)) for each in (*marks[:best], *sizes)),
+        *((each, _row_height(each)) for each in marks[best:_FIRST_ROWS]),
+        *((each, _wanted_height(site, each)) for each in missing[:1]),
+        *((each, _remark_height(each)) for each in remarks[1:]),
+        *((each, _row_height(each)) for each in marks[max(best, _FIRST_ROWS) :]),
     ]
     names = sum(NAME.height(f"{each.code.text}  {each.name}", WIDTH) for each in (first, second))
-    heads = ROW.height("", WIDTH)
-    held = list(taken(pieces, HEIGHT - LEAST_NOTES - names - heads))
+    room = HEIGHT - LEAST_NOTES - names - ROW.height("", WIDTH)
+    held = list(taken(pieces, room))
+    room -= sum(height for piece, height in pieces if piece in held)
+    # A sentence whose marks are not all in the table would send its reader to look for what the card does not say.
+    said = [each for each, rows in found.sentences if not remarks and rows.issubset(held)]
+    more = [
+        *((each, _sentence_height(each)) for each in said),
+        *((each, _wanted_height(site, each)) for each in missing[1:]),
+    ]
+    held += taken(more, room)
     return CardView(
-        Link(f"{first.name} or {second.name}", pair_path(pair)),
+        Link(pair_named(site, pair), pair_path(pair)),
         card_path(pair),
         first,
         second,
         plate if plate in held else None,
+        tuple(each for each in remarks if each in held),
         tuple(each for each in said if each in held),
         tuple(each for each in (*marks, *sizes) if each in held),
         tuple(each for each in missing if each in held),
     )
 
 
-def _short_height(short: Short) -> float:
-    return SENTENCE.height(f"{short.who}: {short.plain}", WIDTH)
+def _remarks(first: Species, second: Species) -> Iterator[CardRemark]:
+    """Give what the two accounts say of the difference, if it is short; the shorter first."""
+    found = [
+        CardRemark(each.code, words)
+        for each, other in ((first, second), (second, first))
+        for code, words in each.fact(remarks_of)
+        if words and code == other.code
+    ]
+    short = (each for each in found if _remark_height(each) <= SENTENCE.lines_height(_REMARK_LINES))
+    yield from sorted(short, key=lambda each: len(each.words))
+
+
+def _remark_height(remark: CardRemark) -> float:
+    return SENTENCE.height(f"{remark.code}: {remark.words}", WIDTH)
+
+
+def _sentence_height(sentence: PlumageSentence) -> float:
+    return SENTENCE.height(f"{sentence.who}: {sentence.clause}", WIDTH)
 
 
 def _row_height(row: CardRow) -> float:
@@ -179,54 +202,5 @@ def _row_height(row: CardRow) -> float:
     return ROW.row_height(zip((head, (row.first,), (row.second,)), COLUMNS, strict=True))
 
 
-def _wanted_height(words: str) -> float:
-    return SENTENCE.height(f"To look at: {words}", WIDTH)
-
-
-def _marks(site: Site, comparisons: Sequence[Comparison], general: frozenset[str]) -> tuple[CardRow, ...]:
-    """Give the marks that help, the most telling first, each part once: in the plumage in which it tells most."""
-    found = [(row, comparison) for comparison in comparisons for row in comparison.parts]
-    found.sort(key=lambda each: each[0].rank)
-    best: dict[str, CardRow] = {}
-    for row, comparison in found:
-        if row.verdict.rank <= Verdict.HELPFUL.rank and row.word not in best:
-            whose = "" if row.word in general else birds_among(comparison.first, comparisons, site.wording)
-            best[row.word] = _mark(site, row, comparison, whose)
-    return tuple(best.values())
-
-
-def _mark(site: Site, row: PartRow, comparison: Comparison, whose: str) -> CardRow:
-    sides = (row.first, comparison.first), (row.second, comparison.second)
-    first, second = (_said(site, found, plumage, with_origin=bool(whose)) for found, plumage in sides)
-    return CardRow(row.word, whose, row.verdict.value, verdict_style(row.verdict), first, second)
-
-
-def _said(site: Site, found: Sequence[tuple[Reading, Plumage]], plumage: Plumage, *, with_origin: bool) -> str:
-    """Put the phrases of a cell into plain words; where they come from is left out in a row on all birds."""
-    phrases = said_phrases(site, found, plumage)
-    return "; ".join(
-        "".join(link.text for link in each.words) + (f" (from {each.origin})" if each.origin and with_origin else "")
-        for each in phrases
-    )
-
-
-def _sizes(site: Site, comparisons: Sequence[Comparison]) -> tuple[CardRow, ...]:
-    return tuple(
-        CardRow(
-            row.name.text,
-            ("beside a known bird" if row.beside else "in the field") if row.field else "",
-            row.field.text if row.field else "",
-            row.style,
-            row.first.text if row.first else site.say("not recorded"),
-            row.second.text if row.second else site.say("not recorded"),
-        )
-        for row in first_sizes(site, comparisons)
-    )
-
-
-def _wanted(comparisons: Sequence[Comparison], first: Species, second: Species) -> tuple[str, ...]:
-    return tuple(
-        f"{(first if each.of_first else second).code}"
-        f"{'' if each.plumage == ALL else f' {each.plumage.text}'}, {each.word}"
-        for each in wanted(comparisons)[:_MOST_NEXT]
-    )
+def _wanted_height(site: Site, words: str) -> float:
+    return SENTENCE.height(site.say("To look at: %(what)s", what=words), WIDTH)

@@ -16,6 +16,7 @@ from tertial.pages.naming import named
 from tertial.pages.news import news
 from tertial.pages.site import (
     BY_CODE,
+    CARDS,
     COLOURS,
     FIND,
     FLOCKS,
@@ -53,6 +54,7 @@ WAYS: Final = (
     ("Habitat and place", WHERE, "%(num)s place", "%(num)s places"),
     ("What is new", NEWS, "%(num)s account or outing", "%(num)s accounts and outings"),
     ("Look-alikes", PAIRS, "%(num)s pair", "%(num)s pairs"),
+    ("Cards to print", CARDS, "%(num)s card", "%(num)s cards"),
     ("Groups and keys", GROUPS, "%(num)s group", "%(num)s groups"),
     ("Flocks", FLOCKS, "%(num)s flock", "%(num)s flocks"),
     ("Outings", OUTINGS, "%(num)s day", "%(num)s days"),
@@ -118,6 +120,7 @@ def _ways(site: Site) -> Iterator[tuple[Link, str]]:
         WHERE: len(guide.places),
         NEWS: len(news(site)),
         PAIRS: len(guide.pairs),
+        CARDS: len(guide.pairs),
         GROUPS: len(groups(guide)),
         FLOCKS: len(guide.flocks),
         OUTINGS: len(guide.outings),

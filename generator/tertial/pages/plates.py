@@ -7,6 +7,8 @@ from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.plumages import ALL, Plumage, chain
+from tertial.pages.card_room import PLATE, PLATE_OF_FOUR
+from tertial.pages.card_room import WIDTH as CARD_WIDTH
 from tertial.pages.facts import drawn
 from tertial.pages.heads import HeadsView, heads_of
 from tertial.pages.naming import named, plumage_as_written
@@ -14,7 +16,7 @@ from tertial.pages.pictures import FOLDER, original_of
 from tertial.pages.plate_notes import OTHER_POSTURE, Chosen, measured, notes, words
 from tertial.pages.site import Link, Site, account_path, said
 from tertial.scales import DrawnScale, plumage_of, scale_of
-from tertial.sketches.plate import Sketch, lay_out
+from tertial.sketches.plate import BAR_ROOM, TALLEST, WIDTH, Sketch, lay_out
 from tertial.sketches.tracing import kept_edges
 
 if TYPE_CHECKING:
@@ -28,6 +30,9 @@ _FINE: Final = 2.0
 """Pixels of a picture to a unit of the plate, for fine screens."""
 _FRIEZE: Final = 9
 """Birds of the frontispiece."""
+_CARD_UNITS: Final = 1200
+"""Width of the frame on a card, with which letters are small enough to leave the room to the birds."""
+_SEXES: Final = (Plumage("adult", "male"), Plumage("adult", "female"))
 
 
 class PlateBird(NamedTuple):
@@ -93,15 +98,25 @@ def pair_plates(site: Site, first: Species, second: Species) -> PlatesView:
 
 
 def card_plate(site: Site, first: Species, second: Species) -> PlateView | None:
-    """Give one drawing of each of two look-alikes: at one scale where two of a plumage have one, else beside
-    each other; None where either has no drawing.
+    """Give drawings of two look-alikes for a card: at one scale where two of a plumage have one, of both sexes if
+    both are drawn, else of as many as fill its width; without a scale one of each; None where either has no drawing.
     """
     groups = _same_plumage([*shown_sketches(site, first)], [*shown_sketches(site, second)])
-    plates = (_plate(site, [group]) for group in groups)
-    scaled = next((plate for plate in plates if plate is not None and len(plate.birds) > 1), None)
-    if scaled is not None or not groups:
-        return scaled
-    return PlateView(None, (), tuple(_beside(site, each) for each in groups[0]), (), "")
+    scaled = [group for group in groups if len(group) > 1 and all(scale_of(*each) for each in group)]
+    sexes = [next((group for group in scaled if plumage_of(group[0].picture) == each), []) for each in _SEXES]
+    two = sexes if all(sexes) else scaled[:2]
+    row = [each for group in two for each in group]
+    alone = _plate(site, scaled[:1], _card_frame(PLATE)) if scaled and not all(sexes) else None
+    if alone and alone.plate and (len(two) < 2 or PLATE * alone.plate.width > CARD_WIDTH * alone.plate.height):
+        return alone
+    if row:
+        return _plate(site, [row], _card_frame(PLATE_OF_FOUR))
+    return PlateView(None, (), tuple(_beside(site, each) for each in groups[0]), (), "") if groups else None
+
+
+def _card_frame(height: float) -> tuple[float, float]:
+    """Give the frame in which sketches fill the width of a card and are so many millimetres high with the bar."""
+    return _CARD_UNITS, _CARD_UNITS * height / CARD_WIDTH - 2 * BAR_ROOM
 
 
 def birds_plates(site: Site, birds: Sequence[Species]) -> PlatesView:
@@ -179,7 +194,9 @@ def _speaks_for(one: Chosen, two: Chosen) -> bool:
     return ALL not in sides and (sides[0] in chain(sides[1]) or sides[1] in chain(sides[0]))
 
 
-def _plate(site: Site, groups: Sequence[Sequence[Chosen]]) -> PlateView | None:
+def _plate(
+    site: Site, groups: Sequence[Sequence[Chosen]], frame: tuple[float, float] = (WIDTH, TALLEST)
+) -> PlateView | None:
     scaled: list[list[tuple[Chosen, DrawnScale]]] = []
     beside: list[BesideBird] = []
     for group in groups:
@@ -190,7 +207,7 @@ def _plate(site: Site, groups: Sequence[Sequence[Chosen]]) -> PlateView | None:
     every = [pair for group in scaled for pair in group]
     if not every:
         return None
-    plate = lay_out([[placeable(site, each, scale) for each, scale in group] for group in scaled])
+    plate = lay_out([[placeable(site, *pair) for pair in group] for group in scaled], frame)
     birds = tuple(_bird(site, each, scale, placed) for (each, scale), placed in zip(every, plate.placed, strict=True))
     return PlateView(plate, birds, tuple(beside), tuple(notes(site, every, plate)), words(site, every))
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from tertial.marks.compare import Comparison
     from tertial.pages.site import Site
 
-_SAID_OF_ALL: Final = frozenset(
+SAID_OF_ALL: Final = frozenset(
     {part.word for part in load_parts() if part.region.evidence is Evidence.VOICE} | {FEEDING}
 )
 """Parts of the voice and the feeding, which accounts give for all plumages at once."""
@@ -48,7 +48,7 @@ def everywhere(first: Species, second: Species) -> frozenset[str]:
     """Give the parts that neither account describes by plumage."""
     written = [(plumage, part) for each in (first, second) for plumage, parts in each.records.items() for part in parts]
     by_plumage = {part for plumage, part in written if plumage != ALL}
-    return frozenset(part for _, part in written if part not in by_plumage) | _SAID_OF_ALL
+    return frozenset(part for _, part in written if part not in by_plumage) | SAID_OF_ALL
 
 
 def plumage_tables(

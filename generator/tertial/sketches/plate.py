@@ -27,13 +27,17 @@ LETTER: Final = 40
 """Size of the letters on the narrowest screens; the style sheet makes them smaller on others."""
 
 # Our own choices, in units of the frame.
-_TALLEST: Final = 900
+TALLEST: Final = 900
+"""Its height without that of the bar."""
+
 PLATE_GAP: Final = 24
 """What is left between two birds of a group."""
 _BETWEEN: Final = 40
 _LINE: Final = 46
 _ABOVE: Final = 16
-_BAR_ROOM: Final = 70
+BAR_ROOM: Final = 70
+"""What the bar takes of the height."""
+
 _BAR_SHARE: Final = 0.3
 _ROUND: Final = (5.0, 2.0, 1.0)
 _HALVINGS: Final = 50
@@ -164,17 +168,18 @@ def lean_of(start: Point, end: Point) -> float:
     return math.degrees(math.atan2(end[1] - start[1], abs(end[0] - start[0])))
 
 
-def lay_out(groups: Sequence[Sequence[Sketch]]) -> ScalePlate:
+def lay_out(groups: Sequence[Sequence[Sketch]], frame: Point = (WIDTH, TALLEST)) -> ScalePlate:
     """Lay out sketches at one scale, as large as they and the frame allow.
 
     :param groups: at least one sketch; the sketches of a group stand in one row.
+    :param frame: its width and height, in its units, and without the room of the bar.
     """
     every = [sketch for group in groups for sketch in group]
     sharpest = min(range(len(every)), key=lambda at: every[at].per_cm)
     most = every[sharpest].per_cm
     choices = [_rows(groups, count) for count in range(1, len(groups) + 1)]
-    rows = max(choices, key=lambda rows: (_largest(rows, most), -len(rows)))
-    per_cm = _largest(rows, most)
+    rows = max(choices, key=lambda rows: (_largest(rows, most, frame), -len(rows)))
+    per_cm = _largest(rows, most, frame)
     width = math.ceil(max(_row_width(row, per_cm) for row in rows))
     placed: list[Placed] = []
     grounds: list[Ground] = []
@@ -186,7 +191,7 @@ def lay_out(groups: Sequence[Sequence[Sketch]]) -> ScalePlate:
         y += _row_height(row, per_cm)
     bar = _bar(width, per_cm, y)
     held_back = sharpest if per_cm >= most * (1 - 1e-9) else None
-    return ScalePlate(width, math.ceil(y + _BAR_ROOM), per_cm, tuple(placed), tuple(grounds), bar, held_back)
+    return ScalePlate(width, math.ceil(y + BAR_ROOM), per_cm, tuple(placed), tuple(grounds), bar, held_back)
 
 
 _Row = list["Sequence[Sketch]"]
@@ -199,12 +204,12 @@ def _rows(groups: Sequence[Sequence[Sketch]], count: int) -> list[_Row]:
     return [list(groups[start:end]) for start, end in pairwise(ends)]
 
 
-def _largest(rows: Sequence[_Row], most: float) -> float:
+def _largest(rows: Sequence[_Row], most: float, frame: Point) -> float:
     """Find by halving the largest scale at which the rows fit into the frame, but no larger than ``most``."""
 
     def fits(per_cm: float) -> bool:
         wide = max(_row_width(row, per_cm) for row in rows)
-        return wide <= WIDTH and sum(_row_height(row, per_cm) for row in rows) <= _TALLEST + _BAR_ROOM * len(rows)
+        return wide <= frame[0] and sum(_row_height(row, per_cm) for row in rows) <= frame[1] + BAR_ROOM * len(rows)
 
     if fits(most):
         return most
@@ -267,4 +272,4 @@ def _bar(width: float, per_cm: float, y: float) -> Bar:
     cm = _BAR_SHARE * width / per_cm
     power = 10.0 ** math.floor(math.log10(cm))
     length = next(step * power for step in _ROUND if step * power <= cm * (1 + 1e-9))
-    return Bar(round(length, 9), round(length * per_cm, 2), 0.0, round(y + 0.5 * _BAR_ROOM, 1))
+    return Bar(round(length, 9), round(length * per_cm, 2), 0.0, round(y + 0.5 * BAR_ROOM, 1))
