@@ -28,6 +28,14 @@ CUT_OFF = """() => [...document.querySelectorAll('.field-card td, .field-card th
     .filter(each => each.getBoundingClientRect().right > each.closest('.field-card').getBoundingClientRect().right)
     .map(each => each.textContent)"""
 
+LETTERS = """() => [...document.querySelectorAll('.field-card *')]
+    .filter(each => [...each.childNodes].some(node => node.nodeType === 3 && node.data.trim()))
+    .filter(each => !each.closest('.unseen'))
+    .map(each => {
+        const zoom = each.getScreenCTM ? each.getScreenCTM().a : 1;
+        return parseFloat(getComputedStyle(each).fontSize) * zoom * .75;
+    })"""
+
 
 @pytest.fixture(scope="session")
 def cards(pages: tuple[str, ...]) -> tuple[str, ...]:
@@ -51,6 +59,7 @@ def test_every_card_is_one_side_of_a6(cards: tuple[str, ...], open_page: Callabl
         ((below, notes),) = page.evaluate(ROOM)
         assert (below, notes) >= (5.9, 15), path
         assert page.evaluate(CUT_OFF) == [], path
+        assert min(page.evaluate(LETTERS)) >= 6.5, path
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])

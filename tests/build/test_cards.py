@@ -81,6 +81,45 @@ def test_a_card_says_what_settles_it_and_what_is_missing(
     assert [each.text() for each in card.css(".card-wanted li")] == ["To look at: HAWO (all birds), back"]
 
 
+def test_a_card_has_a_mark_of_every_plumage(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> None:
+    """A plumage with a mark of its own has a row before a second one of another, and no row says where it is from."""
+    male = "  male: |\n    crown: {}\n    throat: {}\n  female: |\n    breast: {}\n  juvenile: |\n    rump: {}\n"
+    parts = ("all", "male", "female", "juvenile")
+    first, second = (male.format(*colours) for colours in (("red", "white", "white", "buff"), ("black",) * 4))
+    entries: dict[str, str | bytes] = {
+        "entries/hairy.md": "---\nspecies: Hairy Woodpecker\nmarks:\n  all: |\n    bill: long\n"
+        f"{first}similar: [DOWO]\n---\n",
+        "entries/downy.md": f"---\nspecies: Downy Woodpecker\nmarks:\n  all: |\n    bill: short\n{second}---\n",
+    }
+    folder = make_guide(entries)
+    assert build_guide(folder).pages
+    card = LexborHTMLParser((folder / "build/cards/dowo-hawo.html").read_text(encoding="utf-8"))
+    heads = [" ".join(row.text().split()) for row in card.css("tbody th")]
+    assert {part.split()[0] for part in heads[: len(parts)]} == {"bill", "crown", "breast", "rump"}
+    assert heads[len(parts)].split()[0] == "throat"
+    table = card.css_first("tbody").text()
+    assert "from all" not in table
+    for sentence in card.css(".card-shorts li"):
+        assert any(row.split()[0] in sentence.text() for row in heads)
+
+
+def test_what_an_author_says_of_the_pair_comes_first(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> None:
+    """A short remark stands in the place of sentences, and the part that it names before better ones."""
+    remark = "similar:\n  DOWO: a black rump decides it"
+    black, white = ("\n".join(f"    {part}: {colour}" for part in PARTS) for colour in ("black", "white"))
+    folder = make_guide(
+        {
+            "entries/hairy.md": HAIRY.format(more=black).replace("similar: [DOWO]", remark),
+            "entries/downy.md": DOWNY.format(more=white),
+        }
+    )
+    assert build_guide(folder).pages
+    card = LexborHTMLParser((folder / "build/cards/dowo-hawo.html").read_text(encoding="utf-8"))
+    assert [each.text() for each in card.css(".card-shorts li")] == ["HAWO a black rump decides it"]
+    parts = [each.text() for each in card.css("tbody th b")]
+    assert parts[:2] == ["bill", "rump"]
+
+
 def test_a_card_holds_no_more_than_its_side(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> None:
     """Of many long marks only some are on the card, the best among them."""
     first = "\n".join(f"    {part}: {LONG.format('black')}" for part in PARTS)

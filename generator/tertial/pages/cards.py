@@ -182,7 +182,7 @@ def _remarks(first: Species, second: Species) -> Iterator[CardRemark]:
     found = [
         CardRemark(each.code, words)
         for each, other in ((first, second), (second, first))
-        for code, words in each.fact(remarks_of)
+        for code, words in remarks_of(each)
         if words and code == other.code
     ]
     short = (each for each in found if _remark_height(each) <= SENTENCE.lines_height(_REMARK_LINES))
