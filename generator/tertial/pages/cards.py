@@ -25,7 +25,6 @@ from tertial.pages.facts import remarks as remarks_of
 from tertial.pages.naming import named, pair_named
 from tertial.pages.plates import PlateView, card_plate
 from tertial.pages.plumage_tables import everywhere
-from tertial.pages.shorts import Short, shorts
 from tertial.pages.site import CARDS, Link, Page, Site, account_path, card_path, pair_path
 from tertial.side_by_side import compare_plumages
 
@@ -42,8 +41,8 @@ _FIRST_ROWS: Final = 5
 _MOST_SIZES: Final = 1
 _MOST_NEXT: Final = 3
 _REMARK_LINES: Final = 3
-_ON_A_PAGE: Final = 24
-"""Six sheets. A page of all cards would be made anew at every change of any bird."""
+_ON_A_PAGE: Final = 12
+"""Three sheets. A page of all cards would be made anew at every change of any bird."""
 
 
 class CardBird(NamedTuple):
