@@ -11,7 +11,7 @@ guide: $(VENV)/.program
 	$(BIN)/tertial build
 
 test: $(VENV)/.tests tests/node_modules/.ready tools check-style
-	$(BIN)/pytest
+	$(BIN)/pytest -n 2 --dist loadfile
 
 check-style: $(VENV)/.tests
 	$(BIN)/ruff format --check .

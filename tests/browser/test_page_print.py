@@ -20,9 +20,10 @@ A6 = (105 / 25.4 * 72, 148 / 25.4 * 72)
 SIZES = {"card": A6}
 """Kinds of page that are printed on other paper than A4."""
 
-# What the sheet leaves between margins of 16 millimetres, or without margins, at 96 pixels to the inch.
+# What the sheet leaves between margins of 16 millimetres, or without margins, at 96 pixels to the inch. A window that
+# is not as high as A4 is taken for Letter by the sheets of cards.
 BETWEEN_MARGINS = int((210 - 2 * 16) / 25.4 * 96)
-WITHOUT_MARGINS = {"card": int(105 / 25.4 * 96) + 1, "cards": int(210 / 25.4 * 96) + 1}
+WITHOUT_MARGINS = {"card": int(105 / 25.4 * 96) + 1, "cards": int(215.9 / 25.4 * 96) + 1}
 
 # A window of a plate shows a part of its picture: that the rest is cut off is what it is for.
 TOO_WIDE = """() => [...document.querySelectorAll('body *:not(.pointers, svg *)')]

@@ -49,7 +49,8 @@ GUIDE = """\
 title: Birds of the Millrace
 author: A. Watcher
 region: the river Alder between Upper Weir and the reservoir (an invented place)
-language: en
+language: fr
+written in: en
 codes: BBL                      # or IBP
 units: both
 base address: https://example.org/millrace
@@ -216,12 +217,22 @@ def test_every_key_of_the_guide_is_read(end: str) -> None:
     found, problems = settings(GUIDE.replace("\n", end))
     assert problems == ()
     assert all(getattr(found, field.attribute) for field in SETTINGS_FIELDS)
-    assert len({field.key for field in SETTINGS_FIELDS}) == 12
-    single = (found.title, found.author, found.region, found.language, found.codes, found.units, found.licence)
+    assert len({field.key for field in SETTINGS_FIELDS}) == 13
+    single = (
+        found.title,
+        found.author,
+        found.region,
+        found.language,
+        found.written_in,
+        found.codes,
+        found.units,
+        found.licence,
+    )
     assert [each.value for each in single if each] == [
         "Birds of the Millrace",
         "A. Watcher",
         "the river Alder between Upper Weir and the reservoir (an invented place)",
+        "fr",
         "en",
         "BBL",
         "both",

@@ -26,7 +26,7 @@ SHEET: Final = f"{ASSETS}/guide.css"
 """Address of the style sheet."""
 
 _REMARK: Final = re.compile(rb'("(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])*\')|/\*[^!].*?\*/', re.DOTALL)
-_BLANK: Final = re.compile(rb"\s*[\r\n]\s*")
+_BLANK: Final = re.compile(rb'("(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])*\')|\s*([{};\r\n])\s*')
 
 
 def all_assets(folder: Path, may_show: Callable[[Path], bool] = lambda _: True) -> Iterator[tuple[str, bytes | Path]]:
@@ -49,4 +49,5 @@ def all_assets(folder: Path, may_show: Callable[[Path], bool] = lambda _: True) 
 
 def _bare(style: bytes) -> bytes:
     """Leave out an eighth that is for maintainers only: blanks, and remarks but for licences (``/*!``)."""
-    return _BLANK.sub(b"\n", _REMARK.sub(lambda found: found.group(1) or b"", style)).strip() + b"\n"
+    rules = _REMARK.sub(lambda found: found.group(1) or b"", style)
+    return _BLANK.sub(lambda found: found.group(1) or found.group(2).strip() or b" ", rules).strip() + b"\n"
