@@ -23,7 +23,7 @@ from tertial.names.birds import load_names
 from tertial.pages.accounts import SimilarView, SpeciesView
 from tertial.pages.comparison import Fact, Glance, PairView, Side, WantedView
 from tertial.pages.group_tables import GroupRow, GroupTable, Member
-from tertial.pages.groups import CoupletView, GroupView, LeadView, LikenessCell
+from tertial.pages.groups import CoupletView, GroupView, GroupWanted, LeadView, LikenessCell
 from tertial.pages.marks import MarkGroup, MarkRow, NumberRow, Said
 from tertial.pages.plates import PlatesView
 from tertial.pages.plumage_tables import PlumageTable
@@ -188,6 +188,7 @@ def _group(name: str, fronts: list[dict[str, Any]]) -> GroupView:
         tuple(CoupletView(at, at - 1, bird, "near", (lead, end), ("a", "b")) for at in range(1, COUPLETS + 1)),
         (),
         PlatesView(),
+        (GroupWanted(bird, "in any plumage", bird, (bird,)),) * 8,
     )
 
 

@@ -137,3 +137,13 @@ def test_likeness_is_shown_with_the_marks_it_rests_on(folder: Path) -> None:
     cells = [cell for cell in page.css(".likeness tbody td") if cell.css(".figure")]
     assert len(cells) == 6
     assert all("too few" in cell.text() and not cell.css("svg") for cell in cells)
+
+
+def test_the_page_tells_which_records_would_help_most(folder: Path) -> None:
+    """What is missing of one and written of others comes with those that it could be parted from."""
+    assert build_guide(folder).pages
+    page = LexborHTMLParser((folder / "build/groups/three-of-them.html").read_bytes())
+    told = [" ".join(each.text().split()) for each in page.css("section[aria-labelledby=next] li")]
+    assert "BTBW in any plumage: bill (against DOWO, HAWO)" in told
+    assert "BTBW female: nape (against DOWO, HAWO)" in told
+    assert not [each for each in told if each.startswith(("DOWO", "HAWO"))]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 import pytest
@@ -12,7 +13,7 @@ from tertial.marks.faceted import read_by_facet
 from tertial.marks.parts import load_parts
 from tertial.marks.plumages import ALL, Plumage
 from tertial.marks.sentences import birds_of, pair_sentences, wanted_sentence
-from tertial.marks.wanted import wanted
+from tertial.marks.wanted import wanted, wanted_of_many
 from tertial.marks.words import load_words
 
 if TYPE_CHECKING:
@@ -107,3 +108,18 @@ def test_the_record_that_would_help_most_is_asked_for_first() -> None:
     assert [each.promise for each in found] == sorted((each.promise for each in found), reverse=True)
     assert wanted_sentence(found[2], "AAAA", "BBBB") == "BBBB, nape of males: AAAA has 'red'"
     assert wanted_sentence(found[0], "AAAA", "BBBB") == "BBBB, iris: AAAA has 'always red'"
+
+
+def test_among_several_birds_gains_add_up() -> None:
+    """A record that could part one bird from two others is worth twice what a plain statement (0.9) can bring."""
+    plain, red, white = {ALL: {"bill": "black"}}, {ALL: {"iris": "always red"}}, {ALL: {"crown": "usually white"}}
+    white[ALL]["iris"] = "always white"
+    accounts = {"AAAA": plain, "BBBB": red, "CCCC": white}
+    pairs = [
+        (one, other, wanted(comparisons(accounts[one], accounts[other], ALL)))
+        for one, other in combinations(accounts, 2)
+    ]
+    first, *rest = wanted_of_many(pairs)
+    assert (first.bird, first.word, first.against, first.gain) == ("AAAA", "iris", ("BBBB", "CCCC"), 1.8)
+    assert [each.gain for each in rest] == sorted((each.gain for each in rest), reverse=True)
+    assert {(each.bird, each.word) for each in rest} >= {("AAAA", "crown"), ("BBBB", "crown"), ("BBBB", "bill")}

@@ -98,3 +98,43 @@ def _promise(row: AspectRow) -> float:
         return 0.0
     stated = sum(claim.weight for claim in told.statement.claims if not claim.negative)
     return rounded(max(0.0, stated + _PLAIN - 1))
+
+
+@dataclass(frozen=True, slots=True)
+class WantedOfMany:
+    """One record that is missing in the account of one of several birds."""
+
+    bird: str
+    """Whose record it is."""
+
+    plumage: Plumage
+    """For which plumage."""
+
+    word: str
+    """The part."""
+
+    against: tuple[str, ...]
+    """The birds that it could part this one from, in the order of the group."""
+
+    gain: float
+    """The sum of what it could gain over all of them."""
+
+
+def wanted_of_many(pairs: Iterable[tuple[str, str, Iterable[Wanted]]]) -> tuple[WantedOfMany, ...]:
+    """Give the records that would help most among several birds, the most helpful first.
+
+    :param pairs: two birds' names, and what ``wanted`` gives for them.
+    """
+    found: dict[tuple[str, str], tuple[Wanted, dict[str, float]]] = {}
+    for first, second, records in pairs:
+        for each in records:
+            bird, other = (first, second) if each.of_first else (second, first)
+            best, gains = found.setdefault((bird, each.word), (each, {}))
+            gains[other] = each.gain
+            if each.gain > best.gain:
+                found[bird, each.word] = (each, gains)
+    several = [
+        WantedOfMany(bird, best.plumage, word, tuple(gains), round(sum(gains.values()), 6))
+        for (bird, word), (best, gains) in found.items()
+    ]
+    return tuple(sorted(several, key=lambda each: (-each.gain, each.word, each.bird)))

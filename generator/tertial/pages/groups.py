@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import partial
+from itertools import combinations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.groups import Group, groups, key_to, likenesses
+from tertial.marks.plumages import ALL
+from tertial.marks.wanted import wanted, wanted_of_many
 from tertial.pages.group_tables import GroupTable, Member, group_tables, member_of
 from tertial.pages.naming import bird_named, group_named, plumage_named
 from tertial.pages.plates import PlatesView, birds_plates
 from tertial.pages.site import GROUPS, Link, Page, Site, account_path, group_path, pair_path
+from tertial.side_by_side import compare_plumages
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -24,6 +28,9 @@ REASONS: Final = {
     "flock": "Birds that keep company.",
     "genus": "Birds of one genus.",
 }
+_MOST_WANTED: Final = 8
+"""A list for one walk."""
+
 _CELL: Final = 30
 """Side of a square of the figure of likeness, in its own units; the largest mark fills it nearly."""
 
@@ -64,6 +71,17 @@ class CoupletView(NamedTuple):
     unrecorded: tuple[str, ...]
 
 
+class GroupWanted(NamedTuple):
+    """A record to make on the next walk."""
+
+    code: Link
+    plumage: str
+    """The plumage, in words."""
+    part: Link
+    against: tuple[Link, ...]
+    """The birds that it could part this one from."""
+
+
 @dataclass(frozen=True, slots=True)
 class GroupView:
     """A group of look-alikes."""
@@ -82,6 +100,8 @@ class GroupView:
     """Where no couplet could be made: the plumages that nothing parts."""
     plates: PlatesView
     """All at one scale."""
+    wanted: tuple[GroupWanted, ...]
+    """What to look at next time, the most helpful first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +150,7 @@ def _group_view(site: Site, group: Group) -> GroupView:
         tuple(_couplet(site, couplet) for couplet in key.couplets),
         () if key.couplets else tuple(_bird(site, item.name, item.label) for end in key.ends for item in end.items),
         birds_plates(site, group.members),
+        tuple(_wanted(site, group.members)),
     )
 
 
@@ -154,6 +175,16 @@ def _likeness(site: Site, members: Sequence[Species]) -> Iterator[tuple[Likeness
                 )
             )
         yield tuple(row)
+
+
+def _wanted(site: Site, members: Sequence[Species]) -> Iterator[GroupWanted]:
+    pairs = (
+        (first.code, second.code, wanted(compare_plumages(site.guide, first, second)))
+        for first, second in combinations(members, 2)
+    )
+    for each in wanted_of_many(pairs)[:_MOST_WANTED]:
+        plumage = site.say("in any plumage") if each.plumage == ALL else plumage_named(site, each.plumage)
+        yield GroupWanted(site.code(each.bird), plumage, site.part(each.word), tuple(map(site.code, each.against)))
 
 
 def _couplet(site: Site, couplet: Couplet[str, State]) -> CoupletView:
