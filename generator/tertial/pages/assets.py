@@ -48,6 +48,6 @@ def all_assets(folder: Path, may_show: Callable[[Path], bool] = lambda _: True) 
 
 
 def _bare(style: bytes) -> bytes:
-    """Leave out an eighth that is for maintainers only: blanks, and remarks but for licences (``/*!``)."""
+    """Leave out a seventh that is for maintainers only: blanks, and remarks but for licences (``/*!``)."""
     rules = _REMARK.sub(lambda found: found.group(1) or b"", style)
     return _BLANK.sub(lambda found: found.group(1) or found.group(2).strip() or b" ", rules).strip() + b"\n"
