@@ -7,15 +7,19 @@ processor, or too little to do, a process is alone and does everything; what com
 from __future__ import annotations
 
 import marshal
+import mmap
 import os
 import signal
 from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
     from types import TracebackType
 
 V = TypeVar("V")
+
+_COUNT: Final = 8
+"""Bytes of a count that both processes see."""
 
 FEWEST: Final = 100
 """Below so many things to do a second process costs what it saves."""
@@ -30,10 +34,12 @@ class Halves:
     def __init__(self, number: int) -> None:
         self._child = -1
         self._pipes: tuple[int, int] | None = None
+        self._counts = memoryview(bytearray(2 * _COUNT)).cast("Q")
         self.is_twin = False
         """Whether this is the second process, whose only use is what it tells the first."""
         if number < FEWEST or not hasattr(os, "fork") or (os.cpu_count() or 1) < 2:
             return
+        self._counts = memoryview(mmap.mmap(-1, 2 * _COUNT)).cast("Q")
         down, up = os.pipe(), os.pipe()
         self._child = os.fork()
         self.is_twin = self._child == 0
@@ -53,6 +59,23 @@ class Halves:
             return things
         middle = len(things) // 2
         return things[middle:] if self.is_twin else things[:middle]
+
+    def from_both_ends(self, names: Sequence[str]) -> Iterator[str]:
+        """Give names from the front, and to the twin from the back, until the two meet: who is faster does more.
+
+        Each tells the other how far it is; where both look up at once, one name is given to both.
+        """
+        if self._pipes is None:
+            yield from names
+            return
+        ours, theirs = (1, 0) if self.is_twin else (0, 1)
+        # Only its own count is written by each: nothing has to be locked.
+        self._counts[ours] = 0
+        for name in reversed(names) if self.is_twin else names:
+            if self._counts[ours] + self._counts[theirs] >= len(names):
+                return
+            self._counts[ours] += 1
+            yield name
 
     def both(self, mine: Mapping[str, V]) -> dict[str, V]:
         """Tell the other what came of one half, by name, and give what came of both.

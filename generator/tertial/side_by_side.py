@@ -13,6 +13,7 @@ from tertial.marks.fitting import Fitting, fit
 from tertial.marks.inherit import union_plumages
 from tertial.marks.measures import Measured
 from tertial.marks.plumages import ALL
+from tertial.marks.wanted import wanted
 from tertial.text.source import Span
 
 if TYPE_CHECKING:
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from tertial.guide import Guide, Species
     from tertial.marks.plumages import Plumage
     from tertial.marks.statements import Reading
+    from tertial.marks.wanted import Wanted
 
 FEEDING: Final = "feeding"
 """The part under which ways of taking food are compared."""
@@ -130,6 +132,15 @@ def compare_species(guide: Guide, first: Species, second: Species, plumage: Plum
 def compare_plumages(guide: Guide, first: Species, second: Species) -> tuple[Comparison, ...]:
     """Set two species side by side in every plumage that either account describes."""
     return tuple(compare_species(guide, first, second, plumage) for plumage in plumages(first, second))
+
+
+def missing_records(guide: Guide, first: Species, second: Species, *only: Plumage) -> tuple[Wanted, ...]:
+    """Give the records of two species that are missing and would help most, in every plumage or in some."""
+    pairs = (
+        (described(guide, first, plumage), described(guide, second, plumage))
+        for plumage in only or plumages(first, second)
+    )
+    return wanted(pairs, guide.parts, guide.words)
 
 
 def fitting(guide: Guide, seen: Iterable[Phrase], species: Species) -> tuple[Fitting, ...]:

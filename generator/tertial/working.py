@@ -11,13 +11,14 @@ from typing import TYPE_CHECKING, Any, Final
 
 from tertial.checks import judge_account, judge_together
 from tertial.entries.sheet import Head, Reads
+from tertial.groups import groups
 from tertial.ledger import KeptEntry, KeptWork
 from tertial.linking import account_of, link
 from tertial.loading import read_sheet, unread_sheet
 from tertial.pages.browse import DATA
 from tertial.pages.facts import FACTS, named_pictures
 from tertial.pages.render import Renderer
-from tertial.pages.site import COLOURS, COMPARE, SORTING, account_path, pair_path
+from tertial.pages.site import COLOURS, COMPARE, SORTING, account_path, card_path, group_path, pair_path
 from tertial.showing import Shown, develop, from_plain, said_anew
 from tertial.text.problem import Problem
 from tertial.text.quoting import packed, unpacked
@@ -102,7 +103,7 @@ class Working:
             return (*self._reads.taken(), problems)
 
         due = [name for name in works if self._is_due(name)]
-        done = {name: judge(name) for name in self._half(due, lambda name: name)}
+        done = {name: judge(name) for name in self._half(due)}
         done = self._halves.both(done)
         for name in due:
             if name not in done:
@@ -135,7 +136,7 @@ class Working:
             )
 
         due = [path for path in pages if self._is_due(path)]
-        done = {path: render(path) for path in self._half(due, _owners(self.guide, pages).__getitem__)}
+        done = {path: render(path) for path in self._halves.from_both_ends(_in_order(self.guide, due))}
         done = self._halves.gather(done)
         for path in due:
             if path not in done:
@@ -155,7 +156,7 @@ class Working:
         if self.is_linked_as_before:
             return said_anew(self.guide, from_plain(folder, store, self._ledger.pictures), self._changed)
         shown = Shown({}, {}) if self._halves.is_twin else develop(self.guide, store)
-        values = self._halves.both(shown.plain(folder, store) if shown.published else {})
+        values = self._halves.both({} if self._halves.is_twin else shown.plain(folder, store))
         return from_plain(folder, store, values) if self._halves.is_twin else shown
 
     def _read(self, path: str) -> tuple[Any, ...]:
@@ -187,25 +188,28 @@ class Working:
             or not self._changed_facts.isdisjoint(kept.facts)
         )
 
-    def _half(self, names: Sequence[str], owner: Callable[[str], str]) -> Iterator[str]:
-        """Give this process's half: whose entries it has read, and every second one of the rest."""
+    def _half(self, names: Sequence[str]) -> Iterator[str]:
+        """Give this process's half: what it has read, and every second one of the rest."""
         for at, name in enumerate(names):
-            path = owner(name)
-            is_ours = path in self._mine if path in self._changed else at % 2 == self._halves.is_twin
+            is_ours = name in self._mine if name in self._changed else at % 2 == self._halves.is_twin
             if is_ours or self._halves.is_alone:
                 yield name
 
 
-def _owners(guide: Guide, pages: Iterable[str]) -> dict[str, str]:
-    """Give for each page of an account or a pair the entry that it shows, or shows first.
+def _in_order(guide: Guide, pages: Iterable[str]) -> list[str]:
+    """Order pages so that of two processes which begin at either end each asks mostly for entries that it has read.
 
-    What looks up in the marks of all accounts goes with the first entry, so that one process alone gathers
-    them; what else there is goes with the last.
+    In front stands what looks up in the marks of all accounts, so that one process alone gathers them; then what
+    is made of one entry or a few, in the order of entries; then all that is made of heads and facts.
     """
-    paths = [account.path for account in guide.accounts()]
-    first, last = min(paths, default=""), max(paths, default="")
-    owners = {
-        path: first if path.startswith(f"{DATA}/") or path in (COLOURS, COMPARE, SORTING) else last for path in pages
-    }
-    owners |= {account_path(account): account.path for account in guide.accounts()}
-    return owners | {pair_path(pair): pair.first.path for pair in guide.pairs}
+    owners = {account_path(account): account.path for account in guide.accounts()}
+    for pair in guide.pairs:
+        owners |= dict.fromkeys((pair_path(pair), card_path(pair)), pair.first.path)
+    owners |= {group_path(group.slug): group.members[0].path for group in groups(guide)}
+
+    def place(page: str) -> tuple[int, str]:
+        if page.startswith(f"{DATA}/") or page in (COLOURS, COMPARE, SORTING):
+            return (0, "")
+        return (1, owners[page]) if page in owners else (2, "")
+
+    return sorted(pages, key=place)

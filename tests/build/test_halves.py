@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import time
 from typing import TYPE_CHECKING
 
 import pytest
@@ -57,6 +58,22 @@ def test_a_process_whose_twin_fails_goes_on_alone() -> None:
         assert halves.half(THINGS) == THINGS
 
 
+def test_two_who_begin_at_either_end_take_everything() -> None:
+    """Each thing is taken, at most the one at which they meet by both, and who is slower takes fewer."""
+    with Halves(len(THINGS)) as halves:
+        taken = []
+        for thing in halves.from_both_ends(THINGS):
+            taken.append(thing)
+            time.sleep(0.002 * halves.is_twin)
+        told = halves.gather({str(halves.is_twin): taken})
+    mine, theirs = told["False"], told["True"]
+    assert mine == THINGS[: len(mine)]
+    assert theirs == THINGS[::-1][: len(theirs)]
+    assert set(mine) | set(theirs) == set(THINGS)
+    assert len(mine) + len(theirs) <= len(THINGS) + 1
+    assert len(theirs) < len(mine)
+
+
 def entries() -> Iterator[tuple[str, str]]:
     """Give entries enough for two processes, each a look-alike of the next, and some with a fault."""
     birds = [bird for bird in load_names() if bird.code_ibp and bird.is_species][: parallel.FEWEST + 20]
@@ -72,7 +89,8 @@ def test_two_processes_make_the_guide_that_one_makes(
     make_guide: Callable[[Mapping[str, str]], Path], tree: Tree, monkeypatch: pytest.MonkeyPatch, step: str
 ) -> None:
     """Pages and report are the same from one process, from two, and from two of which one fails on the way."""
-    folder, first = make_guide(dict(entries())), os.getpid()
+    # With an address, pages also name pictures that one process alone has looked at.
+    folder, first = make_guide({"guide.yaml": "base address: https://example.org/\n", **dict(entries())}), os.getpid()
     real: Callable[..., object] = getattr(working, step, tuple)
 
     def failing(*words: object) -> object:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tertial.marks.compare import compare
+from tertial.marks.compare import compare, separation_of
 from tertial.marks.describe import describe
 from tertial.marks.faceted import read_by_facet
 from tertial.marks.parts import load_parts
@@ -20,15 +20,16 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from tertial.marks.compare import Comparison
+    from tertial.marks.describe import Described
 
 PARTS, WORDS = load_parts(), load_words()
 MALE, FEMALE = Plumage("adult", "male"), Plumage("adult", "female")
 
 
-def comparisons(
+def described(
     first: Mapping[Plumage, Mapping[str, str]], second: Mapping[Plumage, Mapping[str, str]], *plumages: Plumage
-) -> list[Comparison]:
-    """Compare two accounts in some plumages."""
+) -> list[tuple[Described, Described]]:
+    """Describe the birds of two accounts in some plumages."""
     accounts = [
         {
             plumage: {part: read_by_facet(text, WORDS, part) for part, text in phrases.items()}
@@ -37,7 +38,14 @@ def comparisons(
         for account in (first, second)
     ]
     one, other = accounts
-    return [compare(describe(one, {}, plumage), describe(other, {}, plumage), PARTS, WORDS) for plumage in plumages]
+    return [(describe(one, {}, plumage), describe(other, {}, plumage)) for plumage in plumages]
+
+
+def comparisons(
+    first: Mapping[Plumage, Mapping[str, str]], second: Mapping[Plumage, Mapping[str, str]], *plumages: Plumage
+) -> list[Comparison]:
+    """Compare two accounts in some plumages."""
+    return [compare(*pair, PARTS, WORDS) for pair in described(first, second, *plumages)]
 
 
 def said(*found: Comparison) -> list[str]:
@@ -98,7 +106,7 @@ def test_the_record_that_would_help_most_is_asked_for_first() -> None:
     """A part that only one account has; what is constant promises more than what is rare."""
     first = {ALL: {"iris": "always red", "crown": "sometimes white"}, MALE: {"nape": "red"}}
     second = {ALL: {"tail": "long"}, MALE: {}, FEMALE: {}}
-    found = wanted(comparisons(first, second, MALE, FEMALE))
+    found = wanted(described(first, second, MALE, FEMALE), PARTS, WORDS)
     assert [(each.of_first, each.word) for each in found] == [
         (False, "iris"),
         (True, "tail"),
@@ -106,8 +114,28 @@ def test_the_record_that_would_help_most_is_asked_for_first() -> None:
         (False, "crown"),
     ]
     assert [each.promise for each in found] == sorted((each.promise for each in found), reverse=True)
+    assert [each.lacking for each in found] == [(MALE, FEMALE), (MALE, FEMALE), (MALE,), (MALE, FEMALE)]
     assert wanted_sentence(found[2], "AAAA", "BBBB") == "BBBB, nape of males: AAAA has 'red'"
     assert wanted_sentence(found[0], "AAAA", "BBBB") == "BBBB, iris: AAAA has 'always red'"
+
+
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        ({"bill": "always short"}, {"bill": "long"}),
+        ({"bill": "always short, often black"}, {"bill": "always long, black"}),
+        ({"crest": "absent"}, {"crest": "red"}),
+        ({"crest": "red"}, {"nape": "red"}),
+    ],
+)
+def test_what_a_record_would_gain_is_more_than_the_comparison_has(
+    first: Mapping[str, str], second: Mapping[str, str]
+) -> None:
+    """The separation that stands is reckoned without rows; it is that of the rows."""
+    for one, other in ((first, second), (second, first)):
+        (pair,) = described({ALL: one}, {ALL: other}, ALL)
+        assert separation_of(*pair, WORDS) == compare(*pair, PARTS, WORDS).value
+        assert {each.word for each in wanted([pair], PARTS, WORDS)} == {*one} ^ {*other}
 
 
 def test_among_several_birds_gains_add_up() -> None:
@@ -116,7 +144,7 @@ def test_among_several_birds_gains_add_up() -> None:
     white[ALL]["iris"] = "always white"
     accounts = {"AAAA": plain, "BBBB": red, "CCCC": white}
     pairs = [
-        (one, other, wanted(comparisons(accounts[one], accounts[other], ALL)))
+        (one, other, wanted(described(accounts[one], accounts[other], ALL), PARTS, WORDS))
         for one, other in combinations(accounts, 2)
     ]
     first, *rest = wanted_of_many(pairs)

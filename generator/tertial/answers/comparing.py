@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tertial.marks.sentences import PlumageSentence, pair_sentences
-from tertial.marks.wanted import Wanted, wanted
-from tertial.side_by_side import compare_plumages, compare_species, phrases
+from tertial.side_by_side import compare_plumages, compare_species, missing_records, phrases
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -16,6 +15,7 @@ if TYPE_CHECKING:
     from tertial.guide import Guide, Species
     from tertial.marks.compare import Comparison
     from tertial.marks.plumages import Plumage
+    from tertial.marks.wanted import Wanted
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +55,6 @@ def compare_pair(guide: Guide, first: Species, second: Species, plumage: Plumage
         second,
         comparisons,
         pair_sentences(comparisons),
-        wanted(comparisons),
+        missing_records(guide, first, second, *([plumage] if plumage else [])),
         (phrases(first), phrases(second)),
     )

@@ -10,9 +10,8 @@ from tertial.marks.describe import describe
 from tertial.marks.likeness import LEAST_SHARED
 from tertial.marks.sentences import wanted_sentence
 from tertial.marks.verdicts import Verdict
-from tertial.marks.wanted import wanted
 from tertial.resembling import look_alikes
-from tertial.side_by_side import compare_species, plumages, readings
+from tertial.side_by_side import compare_species, missing_records, plumages, readings
 from tertial.text.problem import Problem, Severity
 from tertial.text.source import Span
 
@@ -112,7 +111,7 @@ def pair_undecided(guide: Guide) -> Iterator[Problem]:
             compared = [row for each in comparisons for row in each.parts if row.best is not None]
             if compared:
                 best = min(compared, key=lambda row: row.rank)
-                missing = wanted(comparisons)
+                missing = missing_records(guide, pair.first, pair.second)
                 species, similar = _named_by(pair)
                 message = f"nothing that is recorded of both tells {pair.first.code} from {pair.second.code}"
                 if best.verdict is not Verdict.SHARED:

@@ -62,6 +62,19 @@ class Head(NamedTuple):
     """Code of what an unknown bird proved to be."""
 
 
+class Noted(NamedTuple):
+    """Something that was made, with what it was made of."""
+
+    value: Any
+    """What was made."""
+
+    texts: frozenset[str]
+    """Paths of the entries that were asked for whole."""
+
+    facts: frozenset[str]
+    """Names of the facts that were asked for."""
+
+
 class Reads:
     """What has been asked of the entries of a guide since the last ``begin``."""
 
@@ -87,6 +100,22 @@ class Reads:
         """Note that a fact of some entry was asked for."""
         if not self._silent:
             self._facts.add(name)
+
+    def noted(self, make: Callable[[], Any]) -> Noted:
+        """Do something, and give besides what it asked: the paths of entries, and the names of facts."""
+        outside = self._texts, self._facts, self._silent
+        self._texts, self._facts, self._silent = set(), set(), False
+        try:
+            value = make()
+            return Noted(value, frozenset(self._texts), frozenset(self._facts))
+        finally:
+            self._texts, self._facts, self._silent = outside
+
+    def again(self, texts: frozenset[str], facts: frozenset[str]) -> None:
+        """Note what was asked when something was made that is now taken as it is."""
+        if not self._silent:
+            self._texts |= texts
+            self._facts |= facts
 
     def silently(self, make: Callable[[], T]) -> T:
         """Do something that is not to be noted."""
@@ -119,7 +148,7 @@ class Sheet(Generic[E]):
         self._reads = reads
         self._read = read
         self._found: tuple[E | None, tuple[Problem, ...]] | None = None
-        self._made: dict[str, Any] = {}
+        self._made: dict[str, Noted] = {}
 
     def found(self) -> tuple[E | None, tuple[Problem, ...]]:
         """Give the entry, None if the file holds none, with the problems of reading it."""
@@ -142,11 +171,19 @@ class Sheet(Generic[E]):
 
     def once(self, name: str, make: Callable[[E], T]) -> T:
         """Give what is made of the whole entry, made at the first question."""
-        entry = self.entry
-        if name not in self._made:
-            self._made[name] = make(entry)
-        made: T = self._made[name]
-        return made
+        return self.shared(self._made, name, lambda: make(self.entry))
+
+    def shared(self, made: dict[str, Noted], name: str, make: Callable[[], T]) -> T:
+        """Give what is made of some entries, made at the first question. Whoever gets it asks for all of them.
+
+        :param made: what was made already, by name; it may not live longer than any of the entries.
+        """
+        if name not in made:
+            made[name] = self._reads.noted(make)
+        value: T
+        value, texts, facts = made[name]
+        self._reads.again(texts, facts)
+        return value
 
     def fact(self, make: Callable[[Any], T], account: object) -> T:
         """Give a fact of the entry: known, or made now of its account."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
@@ -12,6 +13,7 @@ _CLAUSE: Final = re.compile(r"(?:\([^)]*\)|[^,;])+")
 _LEFT_OUT: Final = " … "
 
 
+@lru_cache(maxsize=65536)
 def clauses_of(reading: Reading, statement: Statement) -> str:
     """Quote from a phrase what says a statement; where that names a place, of two clauses the one with the place.
 

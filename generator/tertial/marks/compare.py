@@ -14,7 +14,7 @@ from tertial.marks.tables import read_table
 from tertial.marks.verdicts import Verdict
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator, Mapping
 
     from tertial.marks.describe import Described, Told
     from tertial.marks.parts import Part, PartTable
@@ -84,8 +84,7 @@ class PartRow(NamedTuple):
     @property
     def ease(self) -> tuple[int, int, float]:
         """A sort key, easiest first: the view needed, the size of the part, how striking the colours are."""
-        view = self.part.view.order if self.part else 99
-        return (view, -self.part.region.extent if self.part else 0, -self.striking)
+        return (*ease_of(self.part), -self.striking)
 
     @property
     def rank(self) -> tuple[int, int, int, float, float, str]:
@@ -151,6 +150,27 @@ class Comparison:
         return sum(row.verdict is verdict for row in self.parts)
 
 
+def ease_of(part: Part | None) -> tuple[int, int]:
+    """A sort key of parts, easiest first: the view needed, then the size; what no table has comes last."""
+    return (part.view.order, -part.region.extent) if part else (99, 0)
+
+
+def compared_keys(first: Mapping[Key, Told], second: Mapping[Key, Told]) -> Iterator[Key]:
+    """Give the respects in which a part of two birds is compared: see ``_is_compared``."""
+    return (key for key in first if key in second and _is_compared(first[key], second[key]))
+
+
+def separation_of(first: Described, second: Described, words: Words) -> float:
+    """Give the separation of two birds alone, as ``Comparison.value`` has it."""
+    best = 0.0
+    for word, ours in first.told.items():
+        theirs = second.told.get(word, {})
+        found = [separate(ours[key].statement, theirs[key].statement, words) for key in compared_keys(ours, theirs)]
+        if found:
+            best = max(best, min(found, key=lambda each: (each.verdict.rank, -each.value)).value)
+    return best
+
+
 def compare(first: Described, second: Described, parts: PartTable, words: Words) -> Comparison:
     """Set two birds side by side."""
     rows = [part_row(word, first, second, parts, words) for word in dict.fromkeys((*first.told, *second.told))]
@@ -174,17 +194,20 @@ def part_row(word: str, one: Described, other: Described, parts: PartTable, word
     """Set one part of two birds side by side."""
     first, second = one.told.get(word, {}), other.told.get(word, {})
     keys = dict.fromkeys((*first, *second))
-    rows = [_aspect_row(key, first.get(key), second.get(key), words) for key in keys]
-    rows = [row for row in rows if _is_compared(row)]
+    rows = [
+        _aspect_row(key, first.get(key), second.get(key), words)
+        for key in keys
+        if _is_compared(first.get(key), second.get(key))
+    ]
     if len(rows) > 1:
-        rows.sort(key=lambda row: (row.separated is None, row.verdict.rank, -_separation(row), _place(row.key)))
+        rows.sort(key=lambda row: (row.separated is None, row.verdict.rank, -_separation(row), row.key.order))
     most = max((_striking(row, words) for row in rows if row.separated), default=0.0)
     return PartRow(word, parts.find(word), one.said.get(word, ()), other.said.get(word, ()), tuple(rows), most)
 
 
-def _is_compared(row: AspectRow) -> bool:
+def _is_compared(first: Told | None, second: Told | None) -> bool:
     """Leave out what nobody wrote: that a described part is present matters only against an absence."""
-    return any(told is not None and not told.statement.implied for told in (row.first, row.second))
+    return (first is not None and not first.statement.implied) or (second is not None and not second.statement.implied)
 
 
 def _aspect_row(key: Key, first: Told | None, second: Told | None, words: Words) -> AspectRow:
@@ -194,13 +217,6 @@ def _aspect_row(key: Key, first: Told | None, second: Told | None, words: Words)
 
 def _separation(row: AspectRow) -> float:
     return row.separated.value if row.separated else 0.0
-
-
-_ASPECTS: Final = {aspect: at for at, aspect in enumerate(Aspect)}
-
-
-def _place(key: Key) -> tuple[int, str, str]:
-    return (_ASPECTS[key.aspect], key.where, key.facet)
 
 
 def _striking(row: AspectRow, words: Words) -> float:

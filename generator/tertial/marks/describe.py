@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final, NamedTuple, TypeAlias
 
 from tertial.marks.measures import Measured
 from tertial.marks.plumages import Plumage, chain
 from tertial.marks.statements import ABSENT, Aspect, Key, Reading, Statement
+from tertial.marks.verdicts import rounded
 
 Readings: TypeAlias = Mapping[Plumage, Mapping[str, Reading]]
 """What an account says: for each plumage, for each part by its preferred word, the phrase as read by facet."""
@@ -22,6 +24,10 @@ Measures: TypeAlias = Mapping[Plumage, Mapping[str, Measured]]
 
 _SURE: Final = 0.5
 """A part that is absent in more than this share of birds takes no description over from other plumages."""
+
+
+_PLAIN: Final = 0.9
+"""The weight of a plain statement, as the table of constancy has it."""
 
 
 class Told(NamedTuple):
@@ -35,6 +41,24 @@ class Told(NamedTuple):
 
     origin: Plumage
     """The plumage that it was written for."""
+
+
+class Promise(NamedTuple):
+    """What one statement could bring beside a bird of which it is not known."""
+
+    value: float
+    """How far a plain statement of another bird, were it another, would separate the two."""
+
+    key: Key
+    """What the statement is about."""
+
+    told: Told
+    """The statement."""
+
+    @property
+    def rank(self) -> tuple[float, tuple[int, ...], tuple[int, str, str]]:
+        """A sort key, the most promising first, among equals what is written for more birds."""
+        return (-self.value, self.told.origin.order, self.key.order)
 
 
 @dataclass(frozen=True)
@@ -52,6 +76,24 @@ class Described:
 
     measures: Mapping[str, tuple[Measured, Plumage]]
     """Measures by their word, with the plumage measured."""
+
+    @cached_property
+    def promises(self) -> Mapping[str, Promise]:
+        """By part, the statement that promises most; parts of which none promises anything are left out."""
+        best: dict[str, Promise] = {}
+        for part, keys in self.told.items():
+            found = [Promise(_promised(each.statement), key, each) for key, each in keys.items()]
+            most = min((each for each in found if each.value), key=lambda each: each.rank, default=None)
+            if most:
+                best[part] = most
+        return best
+
+
+def _promised(statement: Statement) -> float:
+    if statement.implied:
+        return 0.0
+    stated = sum(claim.weight for claim in statement.claims if not claim.negative)
+    return rounded(max(0.0, stated + _PLAIN - 1))
 
 
 def describe(readings: Readings, measures: Measures, plumage: Plumage) -> Described:

@@ -7,7 +7,6 @@ open, such as a bare "basic", are not read, and ``near_plumages`` offers the ful
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import combinations, islice, product
 from typing import TYPE_CHECKING, Final
@@ -26,28 +25,21 @@ _SILENT: Final = frozenset({"plumage", "plumages", "bird", "birds", "in"})
 _SIGNS: Final = str.maketrans(dict.fromkeys(".,;:/+&()?", " "))
 
 
-@dataclass(frozen=True)
-class Plumage:
-    """A set of birds of one kind, by age, sex, season and morph; without any of them, all."""
+class Plumage(Facets):
+    """A set of birds of one kind, by age, sex, season and morph; without any of them, all.
 
-    age: str = ""
-    """A stage of life or a cycle of molts; '' for every age."""
+    A tuple, because plumages are looked up by the million. A sex or a season always comes with an age.
+    """
 
-    sex: str = ""
-    """``male`` or ``female``; '' for both. A sex always comes with an age."""
-
-    season: str = ""
-    """A plumage within the year, by season or by molt; '' for any. It always comes with an age."""
-
-    morph: str = ""
-    """A colour form; '' for any."""
-
-    def __post_init__(self) -> None:
-        lexicon = load_plumage_words()
-        if (self.sex or self.season) and not self.age:
+    def __new__(cls, age: str = "", sex: str = "", season: str = "", morph: str = "") -> Plumage:
+        """Make a plumage; ``ValueError`` for what no words name."""
+        made = super().__new__(cls, age, sex, season, morph)
+        if (sex or season) and not age:
             raise ValueError("a plumage with a sex or a season needs an age")
-        if not all(facets in lexicon.naming for facets in self._apart):
-            raise ValueError(f"no plumage word names {self._apart}")
+        naming = load_plumage_words().naming
+        if not all(facets in naming for facets in made._apart):
+            raise ValueError(f"no plumage word names {made._apart}")
+        return made
 
     def __str__(self) -> str:
         return self.text

@@ -8,7 +8,7 @@ out to be anything. The words shown to a reader are never these values but the a
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 
 class Aspect(StrEnum):
@@ -23,6 +23,8 @@ class Aspect(StrEnum):
     MOVEMENT = "movement"
     SOUND = "sound"
 
+
+_ORDER: Final = {aspect: at for at, aspect in enumerate(Aspect)}
 
 PRESENT = "present"
 ABSENT = "absent"
@@ -41,6 +43,11 @@ class Key(NamedTuple):
     facet: str = ""
     """Within the aspect, what its terms are about (``girth``, ``curve``): terms of one facet exclude each other,
     terms of two have nothing to do with each other. A phrase as read leaves it open; comparison sets it."""
+
+    @property
+    def order(self) -> tuple[int, str, str]:
+        """A sort key, in the order of aspects."""
+        return (_ORDER[self.aspect], self.where, self.facet)
 
 
 class Quality(NamedTuple):

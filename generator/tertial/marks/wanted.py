@@ -7,26 +7,24 @@ record says already. Nothing is promised: the second bird may prove to be the sa
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, NamedTuple
 
+from tertial.marks.compare import compared_keys, ease_of, separation_of
 from tertial.marks.plumages import ALL
 from tertial.marks.verdicts import rounded
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
-    from tertial.marks.compare import AspectRow, Comparison, PartRow
-    from tertial.marks.describe import Told
+    from tertial.marks.describe import Described, Promise, Told
+    from tertial.marks.parts import PartTable
     from tertial.marks.plumages import Plumage
     from tertial.marks.statements import Aspect
-
-_PLAIN: Final = 0.9
-"""The weight of a plain statement, as the table of constancy has it."""
+    from tertial.marks.words import Words
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """One record that is missing."""
+class Wanted(NamedTuple):
+    """One record that is missing; a tuple, because many are found and few are shown."""
 
     of_first: bool
     """It is missing in the first bird's account, else in the second's."""
@@ -49,55 +47,59 @@ class Wanted:
     gain: float
     """By how much that is more than what the plumage has already."""
 
+    lacking: tuple[Plumage, ...]
+    """The plumages in which it is missing, in the order of the pairs."""
 
-def wanted(comparisons: Iterable[Comparison]) -> tuple[Wanted, ...]:
+
+def wanted(pairs: Iterable[tuple[Described, Described]], parts: PartTable, words: Words) -> tuple[Wanted, ...]:
     """Give the records that would help most, the most helpful first.
 
-    :param comparisons: two birds in each of their plumages. A part that is missing in several is
-        given once, for the plumage in which it would gain most.
+    :param pairs: two birds in each of their plumages. A part that is missing in several is given once,
+        for the plumage in which it would gain most.
     """
-    found = [each for comparison in comparisons for row in comparison.parts for each in _of_part(comparison, row)]
-    best: dict[tuple[bool, str], tuple[tuple[float, ...], Wanted]] = {}
-    for each, ease in found:
-        key = (each.of_first, each.word)
-        rank = (-each.gain, -each.promise, *ease, *map(float, each.plumage.order))
-        if key not in best or rank < best[key][0]:
-            best[key] = (rank, each)
-    return tuple(each for _, each in sorted(best.values(), key=lambda pair: (pair[0], pair[1].word)))
-
-
-def missing_in(each: Wanted, comparisons: Iterable[Comparison]) -> tuple[Plumage, ...]:
-    """Give the plumages in which a record is missing, in the order of the comparisons."""
+    best: dict[tuple[bool, str], tuple[tuple[float, ...], Promise, Plumage]] = {}
+    lacking: dict[tuple[bool, str], list[Plumage]] = {}
+    for first, second in pairs:
+        known = separation_of(first, second, words)
+        for word, of_first, promise in _one_sided(first, second):
+            lacks = first if of_first else second
+            plumage = ALL if promise.told.origin == ALL else lacks.plumage
+            gain = rounded(max(0.0, promise.value - known))
+            key = (of_first, word)
+            lacking.setdefault(key, []).append(lacks.plumage)
+            if key not in best or (-gain, -promise.value) <= best[key][0][:2]:
+                rank = (-gain, -promise.value, *map(float, plumage.order))
+                if key not in best or rank < best[key][0]:
+                    best[key] = (rank, promise, plumage)
+    ordered = sorted(best, key=lambda key: (best[key][0][:2], ease_of(parts.find(key[1])), best[key][0][2:], key[1]))
     return tuple(
-        comparison.first if each.of_first else comparison.second
-        for comparison in comparisons
-        for row in comparison.parts
-        if any((found.of_first, found.word) == (each.of_first, each.word) for found, _ in _of_part(comparison, row))
+        Wanted(
+            of_first,
+            plumage,
+            word,
+            promise.key.aspect,
+            promise.told,
+            promise.value,
+            -rank[0],
+            tuple(lacking[of_first, word]),
+        )
+        for of_first, word in ordered
+        for rank, promise, plumage in (best[of_first, word],)
     )
 
 
-def _of_part(comparison: Comparison, row: PartRow) -> Iterable[tuple[Wanted, tuple[float, ...]]]:
-    if row.best is not None:
-        return
-    one_sided = [aspect for aspect in row.aspects if (aspect.first is None) != (aspect.second is None)]
-    if not one_sided:
-        return
-    most = max(one_sided, key=lambda aspect: (_promise(aspect), aspect.key.aspect))
-    told = most.first or most.second
-    if told is None or _promise(most) == 0:
-        return
-    gain = rounded(max(0.0, _promise(most) - comparison.value))
-    plumage = ALL if told.origin == ALL else comparison.second if most.first else comparison.first
-    yield Wanted(most.first is None, plumage, row.word, most.key.aspect, told, _promise(most), gain), row.ease
-
-
-def _promise(row: AspectRow) -> float:
-    """How far a plain statement of the other bird, were it another, would separate the two."""
-    told = row.first or row.second
-    if told is None or told.statement.implied:
-        return 0.0
-    stated = sum(claim.weight for claim in told.statement.claims if not claim.negative)
-    return rounded(max(0.0, stated + _PLAIN - 1))
+def _one_sided(first: Described, second: Described) -> Iterator[tuple[str, bool, Promise]]:
+    """Give the parts of which nothing can be compared, whether the first bird's record is missing, and what
+    the other's promises."""
+    ours, theirs = first.promises, second.promises
+    for word in dict.fromkeys((*ours, *theirs)):
+        one, other = ours.get(word), theirs.get(word)
+        if word in first.told and word in second.told and any(compared_keys(first.told[word], second.told[word])):
+            continue
+        if one and (other is None or one.rank < other.rank):
+            yield word, False, one
+        elif other:
+            yield word, True, other
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,9 +17,9 @@ from tertial.pages.naming import (
 )
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.rows import Block, Row, phrase_rows
+from tertial.pages.shared import comparisons_of
 from tertial.pages.site import Link, Page, Site, account_path, said
 from tertial.pages.written_marks import MarkSheet, Missing, mark_sheet, missing, written_blocks
-from tertial.side_by_side import compare_plumages
 from tertial.wording import MONTHS
 
 if TYPE_CHECKING:
@@ -198,9 +198,7 @@ def _similar(site: Site, species: Species) -> Iterator[SimilarView]:
 
 def _difference(site: Site, species: Species, code: str) -> str:
     other = site.guide.by_code.get(code)
-    found = (
-        pair_sentences(compare_plumages(site.guide, species, other), site.wording) if other and other != species else ()
-    )
+    found = pair_sentences(comparisons_of(site, species, other), site.wording) if other and other != species else ()
     return f"{found[0].who}{site.say(':')} {found[0].clause}" if found else ""
 
 

@@ -20,7 +20,6 @@ from tertial.marks.meaning import facet_named, key_words
 from tertial.marks.measures import APART_IN_FIELD, Measured, spread_of
 from tertial.marks.plumages import ALL, read_plumage
 from tertial.marks.separation import separate
-from tertial.marks.statements import Aspect
 from tertial.marks.verdicts import Verdict, load_thresholds
 from tertial.pages.facts import compared
 from tertial.pages.naming import measure_named, measure_words, part_named, plumage_named
@@ -44,7 +43,6 @@ DIGITS: Final = string.ascii_uppercase + string.ascii_lowercase + string.digits 
 _STRIKING_STEPS: Final = 1000
 """CIEDE2000 is packed in thousandths: fine enough that no two rows change places by it."""
 
-_ASPECTS: Final = {aspect: at for at, aspect in enumerate(Aspect)}
 _VERDICTS: Final = tuple(Verdict)
 _NO_VIEW: Final = 99
 """Parts that no table has come last among equals."""
@@ -124,7 +122,7 @@ class Shelf:
         return {
             (part, key): found[part][key]
             for part in self.guide.parts_in_order(found)
-            for key in sorted(found[part], key=lambda key: (_ASPECTS[key.aspect], key.where, key.facet))
+            for key in sorted(found[part], key=lambda key: key.order)
         }
 
     @cached_property

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, NamedTuple
 from tertial.marks.plumages import ALL
 from tertial.marks.sentences import birds_among, pair_sentences
 from tertial.marks.verdicts import Verdict
-from tertial.marks.wanted import missing_in, wanted
 from tertial.pages.comparison import first_sizes
 from tertial.pages.marks import said_phrases, verdict_style
 from tertial.pages.plumage_tables import SAID_OF_ALL
+from tertial.side_by_side import missing_records
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Sequence
@@ -120,10 +120,9 @@ def card_wanted(
 
     A part that is described for all plumages at once, as a call is, has none.
     """
-    for each in wanted(comparisons)[:most]:
-        plumages = missing_in(each, comparisons)
-        everyone = len(plumages) == len(comparisons)
-        birds = _birds(site, (ALL,) if everyone else plumages, () if everyone else comparisons)
+    for each in missing_records(site.guide, first, second)[:most]:
+        everyone = len(each.lacking) == len(comparisons)
+        birds = _birds(site, (ALL,) if everyone else each.lacking, () if everyone else comparisons)
         code = (first if each.of_first else second).code
         part = site.part(each.word).text
         yield f"{code}, {part}" if each.word in SAID_OF_ALL else f"{code} ({birds}), {part}"

@@ -25,8 +25,8 @@ from tertial.pages.facts import remarks as remarks_of
 from tertial.pages.naming import named, pair_named
 from tertial.pages.plates import PlateView, card_plate
 from tertial.pages.plumage_tables import everywhere
+from tertial.pages.shared import comparisons_of
 from tertial.pages.site import CARDS, Link, Page, Site, account_path, card_path, pair_path
-from tertial.side_by_side import compare_plumages
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -109,7 +109,7 @@ def card_pages(site: Site) -> Iterator[Page]:
             "card.html",
             site.say("Card: %(birds)s", birds=title),
             description,
-            partial(_card_view, site, pair),
+            partial(_card_of, site, pair),
         )
     for at in range(0, len(pairs), _ON_A_PAGE):
         title, path = _sheets(site, at)
@@ -129,12 +129,17 @@ def _sheets(site: Site, at: int) -> Link:
 def _cards_view(site: Site, at: int) -> CardsView:
     pairs = site.guide.pairs
     others = [_sheets(site, other) for other in range(0, len(pairs), _ON_A_PAGE) if other != at]
-    return CardsView(tuple(_card_view(site, pair) for pair in pairs[at : at + _ON_A_PAGE]), tuple(others))
+    return CardsView(tuple(_card_of(site, pair) for pair in pairs[at : at + _ON_A_PAGE]), tuple(others))
+
+
+def _card_of(site: Site, pair: Pair) -> CardView:
+    """Give a card, made once: it stands by itself and among others."""
+    return pair.first.sheet.shared(site.made, f"card of {pair.slug}", partial(_card_view, site, pair))
 
 
 def _card_view(site: Site, pair: Pair) -> CardView:
     birds = (pair.first, pair.second)
-    comparisons = compare_plumages(site.guide, *birds)
+    comparisons = comparisons_of(site, *birds)
     first, second = (CardBird(Link(each.code, account_path(each)), named(site, each)) for each in birds)
     plate = card_plate(site, *birds)
     remarks = list(_remarks(*birds))

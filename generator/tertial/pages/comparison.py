@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.plumages import ALL
 from tertial.marks.verdicts import Verdict
-from tertial.marks.wanted import wanted
 from tertial.pages.accounts import behaviour_rows, months_strip
 from tertial.pages.facts import remarks, sketch_view
 from tertial.pages.marks import (
@@ -21,10 +20,11 @@ from tertial.pages.naming import months_words, named, pair_named, plumage_headin
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.plates import PlatesView, pair_plates
 from tertial.pages.plumage_tables import PlumageTable, plumage_tables, table_id
+from tertial.pages.shared import comparisons_of
 from tertial.pages.shorts import Short, shorts
 from tertial.pages.site import PAIRS, Link, Page, Site, account_path, card_path, pair_path, said
 from tertial.pages.sizes import SizeRow, size_rows
-from tertial.side_by_side import compare_plumages
+from tertial.side_by_side import missing_records
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
@@ -155,7 +155,7 @@ def _listed_side(site: Site, species: Species, other: Species) -> ListedSide:
 
 def _pair_view(site: Site, pair: Pair) -> PairView:
     first, second = pair.first, pair.second
-    comparisons = compare_plumages(site.guide, first, second)
+    comparisons = comparisons_of(site, first, second)
     tables = tuple(plumage_tables(site, comparisons, first, second))
     return PairView(
         _side(site, first, second),
@@ -166,7 +166,7 @@ def _pair_view(site: Site, pair: Pair) -> PairView:
         tables,
         tuple(first_sizes(site, comparisons)),
         tuple(_facts(site, first, second)),
-        tuple(_wanted(site, comparisons, first, second)),
+        tuple(_wanted(site, first, second)),
         tuple((method_of(site, verdict), verdict_style(verdict)) for verdict in Verdict),
         pair_plates(site, first, second),
         card_path(pair),
@@ -244,8 +244,8 @@ def _facts(site: Site, first: Species, second: Species) -> Iterator[Fact]:
         yield Fact(matter, notes[0].get(matter, ()), notes[1].get(matter, ()))
 
 
-def _wanted(site: Site, comparisons: Sequence[Comparison], first: Species, second: Species) -> Iterator[WantedView]:
-    for each in wanted(comparisons)[:_MOST_WANTED]:
+def _wanted(site: Site, first: Species, second: Species) -> Iterator[WantedView]:
+    for each in missing_records(site.guide, first, second)[:_MOST_WANTED]:
         missing, other = (first, second) if each.of_first else (second, first)
         (phrase,) = said_phrases(site, [(each.beside.reading, each.beside.origin)], each.beside.origin)
         yield WantedView(

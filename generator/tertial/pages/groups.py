@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.groups import Group, groups, key_to, likenesses
 from tertial.marks.plumages import ALL
-from tertial.marks.wanted import wanted, wanted_of_many
+from tertial.marks.wanted import wanted_of_many
 from tertial.pages.group_tables import GroupTable, Member, group_tables, member_of
 from tertial.pages.naming import bird_named, group_named, plumage_named
 from tertial.pages.plates import PlatesView, birds_plates
 from tertial.pages.site import GROUPS, Link, Page, Site, account_path, group_path, pair_path
-from tertial.side_by_side import compare_plumages
+from tertial.side_by_side import missing_records
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -179,7 +179,7 @@ def _likeness(site: Site, members: Sequence[Species]) -> Iterator[tuple[Likeness
 
 def _wanted(site: Site, members: Sequence[Species]) -> Iterator[GroupWanted]:
     pairs = (
-        (first.code, second.code, wanted(compare_plumages(site.guide, first, second)))
+        (first.code, second.code, missing_records(site.guide, first, second))
         for first, second in combinations(members, 2)
     )
     for each in wanted_of_many(pairs)[:_MOST_WANTED]:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
     from pathlib import Path
 
+    from tertial.entries.sheet import Noted
     from tertial.entries.values import Written
     from tertial.sketches.sizes import Original, PublishedPicture
     from tertial.wording import Wording
@@ -162,6 +163,8 @@ class Site:
 
     previews: Mapping[str, str] = field(default_factory=dict, repr=False)
     """Addresses of pictures that show a page to other programs, by path of the page; that under '' shows the guide."""
+    made: dict[str, Noted] = field(default_factory=dict, repr=False)
+    """What was made of several entries already, by name."""
     _spoken: list[Wording] = field(default_factory=list, repr=False)
     """The words of its pages, once they were asked for."""
 
