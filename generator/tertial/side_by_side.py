@@ -17,7 +17,7 @@ from tertial.marks.wanted import wanted
 from tertial.text.source import Span
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
     from decimal import Decimal
 
     from tertial.entries.species import SpeciesEntry
@@ -136,11 +136,13 @@ def compare_plumages(guide: Guide, first: Species, second: Species) -> tuple[Com
 
 def missing_records(guide: Guide, first: Species, second: Species, *only: Plumage) -> tuple[Wanted, ...]:
     """Give the records of two species that are missing and would help most, in every plumage or in some."""
-    pairs = (
-        (described(guide, first, plumage), described(guide, second, plumage))
-        for plumage in only or plumages(first, second)
-    )
-    return wanted(pairs, guide.parts, guide.words)
+    return wanted(in_plumages(guide, first, second, *only), guide.parts, guide.words)
+
+
+def in_plumages(guide: Guide, first: Species, second: Species, *only: Plumage) -> Iterator[tuple[Described, Described]]:
+    """Give two species in every plumage that either account describes, or in some."""
+    for plumage in only or plumages(first, second):
+        yield described(guide, first, plumage), described(guide, second, plumage)
 
 
 def fitting(guide: Guide, seen: Iterable[Phrase], species: Species) -> tuple[Fitting, ...]:

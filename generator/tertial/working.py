@@ -16,6 +16,7 @@ from tertial.ledger import KeptEntry, KeptWork
 from tertial.linking import account_of, link
 from tertial.loading import read_sheet, unread_sheet
 from tertial.pages.browse import DATA
+from tertial.pages.cards import card_sheets
 from tertial.pages.facts import FACTS, named_pictures
 from tertial.pages.render import Renderer
 from tertial.pages.site import COLOURS, COMPARE, SORTING, account_path, card_path, group_path, pair_path
@@ -205,6 +206,7 @@ def _in_order(guide: Guide, pages: Iterable[str]) -> list[str]:
     owners = {account_path(account): account.path for account in guide.accounts()}
     for pair in guide.pairs:
         owners |= dict.fromkeys((pair_path(pair), card_path(pair)), pair.first.path)
+    owners |= {path: guide.pairs[at].first.path for path, at in card_sheets(guide).items()}
     owners |= {group_path(group.slug): group.members[0].path for group in groups(guide)}
 
     def place(page: str) -> tuple[int, str]:

@@ -143,11 +143,8 @@ def test_among_several_birds_gains_add_up() -> None:
     plain, red, white = {ALL: {"bill": "black"}}, {ALL: {"iris": "always red"}}, {ALL: {"crown": "usually white"}}
     white[ALL]["iris"] = "always white"
     accounts = {"AAAA": plain, "BBBB": red, "CCCC": white}
-    pairs = [
-        (one, other, wanted(described(accounts[one], accounts[other], ALL), PARTS, WORDS))
-        for one, other in combinations(accounts, 2)
-    ]
-    first, *rest = wanted_of_many(pairs)
+    pairs = [(one, other, described(accounts[one], accounts[other], ALL)) for one, other in combinations(accounts, 2)]
+    first, *rest = wanted_of_many(pairs, WORDS)
     assert (first.bird, first.word, first.against, first.gain) == ("AAAA", "iris", ("BBBB", "CCCC"), 1.8)
     assert [each.gain for each in rest] == sorted((each.gain for each in rest), reverse=True)
     assert {(each.bird, each.word) for each in rest} >= {("AAAA", "crown"), ("BBBB", "crown"), ("BBBB", "bill")}

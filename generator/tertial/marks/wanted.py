@@ -51,41 +51,66 @@ class Wanted(NamedTuple):
     """The plumages in which it is missing, in the order of the pairs."""
 
 
+class _Best(NamedTuple):
+    """The pair of plumages in which a record would gain most."""
+
+    rank: tuple[float, float, tuple[int, ...]]
+    """A sort key, the most helpful first: the gain and the promise, both negative, and the order of the plumage."""
+
+    promise: Promise
+    """What the other bird's record promises there."""
+
+    plumage: Plumage
+    """For which plumage it is missing."""
+
+    lacking: list[Plumage]
+    """The plumages in which it is missing."""
+
+
 def wanted(pairs: Iterable[tuple[Described, Described]], parts: PartTable, words: Words) -> tuple[Wanted, ...]:
     """Give the records that would help most, the most helpful first.
 
     :param pairs: two birds in each of their plumages. A part that is missing in several is given once,
         for the plumage in which it would gain most.
     """
-    best: dict[tuple[bool, str], tuple[tuple[float, ...], Promise, Plumage]] = {}
-    lacking: dict[tuple[bool, str], list[Plumage]] = {}
-    for first, second in pairs:
-        known = separation_of(first, second, words)
-        for word, of_first, promise in _one_sided(first, second):
-            lacks = first if of_first else second
-            plumage = ALL if promise.told.origin == ALL else lacks.plumage
-            gain = rounded(max(0.0, promise.value - known))
-            key = (of_first, word)
-            lacking.setdefault(key, []).append(lacks.plumage)
-            if key not in best or (-gain, -promise.value) <= best[key][0][:2]:
-                rank = (-gain, -promise.value, *map(float, plumage.order))
-                if key not in best or rank < best[key][0]:
-                    best[key] = (rank, promise, plumage)
-    ordered = sorted(best, key=lambda key: (best[key][0][:2], ease_of(parts.find(key[1])), best[key][0][2:], key[1]))
+
+    def order(record: tuple[tuple[bool, str], _Best]) -> tuple[object, ...]:
+        (_, word), best = record
+        gain, promise, plumage = best.rank
+        return (gain, promise, ease_of(parts.find(word)), plumage, word)
+
     return tuple(
         Wanted(
             of_first,
-            plumage,
+            best.plumage,
             word,
-            promise.key.aspect,
-            promise.told,
-            promise.value,
-            -rank[0],
-            tuple(lacking[of_first, word]),
+            best.promise.key.aspect,
+            best.promise.told,
+            best.promise.value,
+            -best.rank[0],
+            tuple(best.lacking),
         )
-        for of_first, word in ordered
-        for rank, promise, plumage in (best[of_first, word],)
+        for (of_first, word), best in sorted(_best(pairs, words).items(), key=order)
     )
+
+
+def _best(pairs: Iterable[tuple[Described, Described]], words: Words) -> dict[tuple[bool, str], _Best]:
+    """Give for each record that is missing, of the first bird or the second, where it would gain most."""
+    found: dict[tuple[bool, str], _Best] = {}
+    for first, second in pairs:
+        known = separation_of(first, second, words)
+        for word, of_first, promise in _one_sided(first, second):
+            lacks = first.plumage if of_first else second.plumage
+            plumage = ALL if promise.told.origin == ALL else lacks
+            rank = (-rounded(max(0.0, promise.value - known)), -promise.value, plumage.order)
+            before = found.get((of_first, word))
+            if before is None:
+                found[of_first, word] = _Best(rank, promise, plumage, [lacks])
+                continue
+            before.lacking.append(lacks)
+            if rank < before.rank:
+                found[of_first, word] = _Best(rank, promise, plumage, before.lacking)
+    return found
 
 
 def _one_sided(first: Described, second: Described) -> Iterator[tuple[str, bool, Promise]]:
@@ -122,21 +147,23 @@ class WantedOfMany:
     """The sum of what it could gain over all of them."""
 
 
-def wanted_of_many(pairs: Iterable[tuple[str, str, Iterable[Wanted]]]) -> tuple[WantedOfMany, ...]:
+def wanted_of_many(
+    pairs: Iterable[tuple[str, str, Iterable[tuple[Described, Described]]]], words: Words
+) -> tuple[WantedOfMany, ...]:
     """Give the records that would help most among several birds, the most helpful first.
 
-    :param pairs: two birds' names, and what ``wanted`` gives for them.
+    :param pairs: two birds' names, and the two in each of their plumages.
     """
-    found: dict[tuple[str, str], tuple[Wanted, dict[str, float]]] = {}
-    for first, second, records in pairs:
-        for each in records:
-            bird, other = (first, second) if each.of_first else (second, first)
-            best, gains = found.setdefault((bird, each.word), (each, {}))
-            gains[other] = each.gain
-            if each.gain > best.gain:
-                found[bird, each.word] = (each, gains)
+    found: dict[tuple[str, str], tuple[float, Plumage, dict[str, float]]] = {}
+    for first, second, described in pairs:
+        for (of_first, word), best in _best(described, words).items():
+            bird, other, gain = *((first, second) if of_first else (second, first)), -best.rank[0]
+            most, _, gains = found.setdefault((bird, word), (gain, best.plumage, {}))
+            gains[other] = gain
+            if gain > most:
+                found[bird, word] = (gain, best.plumage, gains)
     several = [
-        WantedOfMany(bird, best.plumage, word, tuple(gains), round(sum(gains.values()), 6))
-        for (bird, word), (best, gains) in found.items()
+        WantedOfMany(bird, plumage, word, tuple(gains), round(sum(gains.values()), 6))
+        for (bird, word), (_, plumage, gains) in found.items()
     ]
     return tuple(sorted(several, key=lambda each: (-each.gain, each.word, each.bird)))

@@ -31,7 +31,7 @@ from tertial.pages.site import CARDS, Link, Page, Site, account_path, card_path,
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tertial.guide import Pair, Species
+    from tertial.guide import Guide, Pair, Species
     from tertial.marks.sentences import PlumageSentence
     from tertial.pages.card_marks import CardRow
 
@@ -111,25 +111,26 @@ def card_pages(site: Site) -> Iterator[Page]:
             description,
             partial(_card_of, site, pair),
         )
-    for at in range(0, len(pairs), _ON_A_PAGE):
-        title, path = _sheets(site, at)
+    for path, at in card_sheets(site.guide).items():
+        title = _title(site, at)
         description = site.say("%(title)s: pairs of look-alikes, four to a sheet of A4 or Letter.", title=title)
         yield Page(path, "cards.html", title, description, partial(_cards_view, site, at))
 
 
-def _sheets(site: Site, at: int) -> Link:
-    number = at // _ON_A_PAGE + 1
-    return (
-        Link(site.say("Field cards"), CARDS)
-        if number == 1
-        else Link(site.say("Field cards, part %(number)s", number=number), f"cards/part-{number}.html")
-    )
+def card_sheets(guide: Guide) -> dict[str, int]:
+    """Give the pages of many cards, each with the place of its first pair among all."""
+    places = range(0, len(guide.pairs), _ON_A_PAGE)
+    return {f"cards/part-{number}.html" if at else CARDS: at for number, at in enumerate(places, 1)}
+
+
+def _title(site: Site, at: int) -> str:
+    return site.say("Field cards, part %(number)s", number=at // _ON_A_PAGE + 1) if at else site.say("Field cards")
 
 
 def _cards_view(site: Site, at: int) -> CardsView:
-    pairs = site.guide.pairs
-    others = [_sheets(site, other) for other in range(0, len(pairs), _ON_A_PAGE) if other != at]
-    return CardsView(tuple(_card_of(site, pair) for pair in pairs[at : at + _ON_A_PAGE]), tuple(others))
+    pairs = site.guide.pairs[at : at + _ON_A_PAGE]
+    others = (Link(_title(site, other), path) for path, other in card_sheets(site.guide).items() if other != at)
+    return CardsView(tuple(_card_of(site, pair) for pair in pairs), tuple(others))
 
 
 def _card_of(site: Site, pair: Pair) -> CardView:

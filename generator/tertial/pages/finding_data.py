@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
@@ -209,12 +210,13 @@ def _said(told: Mapping[str, Mapping[Key, Told]]) -> Iterator[tuple[str, str]]:
             yield from ((part, term) for term in affirmed(each.statement))
 
 
-def affirmed(statement: Statement) -> Iterator[str]:
+@lru_cache(maxsize=65536)
+def affirmed(statement: Statement) -> tuple[str, ...]:
     """Give every term that a statement claims, however seldom; nothing that it denies."""
-    for claim in statement.claims:
-        for quality in () if claim.negative else claim.qualities:
-            if quality.word not in (PRESENT, ABSENT):
-                yield from (*quality.shades, quality.word)
+    claimed = (quality for claim in statement.claims if not claim.negative for quality in claim.qualities)
+    return tuple(
+        term for quality in claimed if quality.word not in (PRESENT, ABSENT) for term in (*quality.shades, quality.word)
+    )
 
 
 def _places(guide: Guide) -> Mapping[tuple[str, str], set[int]]:

@@ -6,7 +6,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.groups import plumages_of
-from tertial.marks.compare import part_row
+from tertial.marks.compare import ease_of, part_row
 from tertial.marks.plumages import ALL
 from tertial.marks.verdicts import Verdict
 from tertial.pages.facts import sketch_view
@@ -82,10 +82,12 @@ def _table(site: Site, birds: Sequence[Species], plumage: Plumage) -> GroupTable
         said = [side.said.get(word, ()) for side in sides]
         own = any(origin == plumage for phrases in said for _, origin in phrases)
         if own and sum(map(bool, said)) > 1:
-            found = [part_row(word, *pair, guide.parts, guide.words) for pair in combinations(sides, 2)]
+            telling = [side for side in sides if side.told.get(word)]
+            found = [part_row(word, *pair, guide.parts, guide.words) for pair in combinations(telling, 2)]
             settled = sum(row.verdict.settles for row in found)
             helped = sum(row.verdict is Verdict.HELPFUL for row in found)
-            rows.append(((-settled, -helped, *min(row.ease for row in found), word), word, said, settled, found))
+            ease = min((row.ease for row in found), default=(*ease_of(guide.parts.find(word)), 0.0))
+            rows.append(((-settled, -helped, *ease, word), word, said, settled, found))
     birds_shown = tuple(member_of(site, each) for each in birds)
     return GroupTable(
         plumage_heading(site, plumage.text),
@@ -116,7 +118,7 @@ def _agreed(
 
 def _parted(site: Site, settled: int, count: int, found: Sequence[PartRow]) -> Link:
     if count == 1:
-        return method_of(site, found[0].verdict)
+        return method_of(site, _of_two(found))
     if not settled and any(row.verdict is Verdict.HELPFUL for row in found):
         return method_of(site, Verdict.HELPFUL)._replace(text=site.say("helps"))
     told = site.say("parts %(some)s of %(all)s pairs", some=settled, all=count)
@@ -127,8 +129,12 @@ def _parted(site: Site, settled: int, count: int, found: Sequence[PartRow]) -> L
 
 def _style(settled: int, count: int, found: Sequence[PartRow]) -> str:
     if count == 1:
-        return verdict_style(found[0].verdict)
+        return verdict_style(_of_two(found))
     if settled == count:
         return verdict_style(Verdict.STRONG)
     helps = settled or any(row.verdict is Verdict.HELPFUL for row in found)
     return verdict_style(Verdict.HELPFUL if helps else Verdict.SHARED)
+
+
+def _of_two(found: Sequence[PartRow]) -> Verdict:
+    return found[0].verdict if found else Verdict.NOT_RECORDED

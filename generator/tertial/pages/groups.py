@@ -14,7 +14,7 @@ from tertial.pages.group_tables import GroupTable, Member, group_tables, member_
 from tertial.pages.naming import bird_named, group_named, plumage_named
 from tertial.pages.plates import PlatesView, birds_plates
 from tertial.pages.site import GROUPS, Link, Page, Site, account_path, group_path, pair_path
-from tertial.side_by_side import missing_records
+from tertial.side_by_side import in_plumages
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -179,10 +179,9 @@ def _likeness(site: Site, members: Sequence[Species]) -> Iterator[tuple[Likeness
 
 def _wanted(site: Site, members: Sequence[Species]) -> Iterator[GroupWanted]:
     pairs = (
-        (first.code, second.code, missing_records(site.guide, first, second))
-        for first, second in combinations(members, 2)
+        (first.code, second.code, in_plumages(site.guide, first, second)) for first, second in combinations(members, 2)
     )
-    for each in wanted_of_many(pairs)[:_MOST_WANTED]:
+    for each in wanted_of_many(pairs, site.guide.words)[:_MOST_WANTED]:
         plumage = site.say("in any plumage") if each.plumage == ALL else plumage_named(site, each.plumage)
         yield GroupWanted(site.code(each.bird), plumage, site.part(each.word), tuple(map(site.code, each.against)))
 
