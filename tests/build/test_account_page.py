@@ -1,4 +1,4 @@
-"""The page of a species: its order, marks by plumage, the one line that tells look-alikes apart, and what is missing."""
+"""The page of a species: its order, marks by plumage, the line that tells look-alikes apart, what is missing."""
 
 from __future__ import annotations
 
@@ -78,7 +78,8 @@ def test_sections_stand_in_the_order_of_a_handbook(pages: dict[str, LexborHTMLPa
 
 
 def test_marks_stand_in_one_table_of_parts_by_plumages(pages: dict[str, LexborHTMLParser]) -> None:
-    """Rows follow the order of evidence; what is said of all runs across under words for ears, and what is not written is so called.
+    """Rows follow the order of evidence; what is said of all runs across under words for ears, and what is not
+    written is so called.
 
     A plumage is headed by its usual word, whatever the account has for it.
     """

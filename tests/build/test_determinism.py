@@ -178,7 +178,12 @@ def test_builds_at_the_same_time_do_each_other_no_harm(
     runs = [subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) for _ in range(3)]
     assert [run.wait() for run in runs] == [0, 0, 0]
     assert tree(folder / "build") == tree(tmp_path / "clean/build")
-    assert {path.suffix for path in (folder / ".tertial").rglob("*") if path.is_file()} == {"", ".jpg", ".json", ".webp"}
+    assert {path.suffix for path in (folder / ".tertial").rglob("*") if path.is_file()} == {
+        "",
+        ".jpg",
+        ".json",
+        ".webp",
+    }
 
 
 def test_a_second_build_writes_nothing_and_opens_no_picture(tmp_path: Path, demo: Path, stamps: Stamps) -> None:

@@ -26,7 +26,8 @@ groups:
 
 def account(name: str, bill: str, male: str, female: str) -> str:
     """An account with a bill and the napes of both sexes."""
-    return f"---\nspecies: {name}\nmarks:\n  all:\n    bill: {bill}\n  male:\n    nape: {male}\n  female:\n    nape: {female}\n---\n"
+    marks = f"marks:\n  all:\n    bill: {bill}\n  male:\n    nape: {male}\n  female:\n    nape: {female}"
+    return f"---\nspecies: {name}\n{marks}\n---\n"
 
 
 @pytest.fixture

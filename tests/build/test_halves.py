@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
     from pathlib import Path
 
-
     Tree = Callable[[Path], dict[str, bytes]]
 
 THINGS = [f"thing {number}" for number in range(parallel.FEWEST + 1)]

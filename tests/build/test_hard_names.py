@@ -125,7 +125,9 @@ def test_codes_and_parts_in_phrases_are_links(
     pages: dict[str, LexborHTMLParser], row: str, expected: list[tuple[str, str]]
 ) -> None:
     """A row leads from its part to the page of parts, and from codes to accounts; other capitals stay plain."""
-    rows = [node for node in pages[HAWK].css("table.sheet-of-marks tr") if [th.text() for th in node.css("th")] == [row]]
+    rows = [
+        node for node in pages[HAWK].css("table.sheet-of-marks tr") if [th.text() for th in node.css("th")] == [row]
+    ]
     assert [[(a.text(), a.attributes["href"]) for a in node.css("a")] for node in rows] == [expected]
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import shutil
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -17,6 +16,7 @@ from tertial.report import full
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
+    from pathlib import Path
 
     from tertial.entries.load import Entry
     from tertial.entries.sheet import Head, Reads, Sheet
@@ -74,16 +74,18 @@ sketches:
 At the weir. See [the place](../weir.md#the-path) and {other}.
 """
 
+OUTING = "---\nouting: {day}\nplace: weir\nstart: 08:10\nminutes: 60\ncounts: |\n  {count}\n---\n"
+
 FILES = {
     "guide.yaml": "title: The river\nbase address: https://example.org/\nauthor: A. Watcher\n",
     HAIRY: SPECIES.format(name="Hairy Woodpecker", other="DOWO"),
     DOWNY: SPECIES.format(name="Downy Woodpecker", other="HAWO"),
     "entries/species/robin.md": "---\nspecies: American Robin\nmarks: |\n  breast: brick red\n---\nOn the lawn.\n",
-    "entries/species/wren.md": "---\nspecies: House Wren\nsimilar: [AMRO]\ncolour: brown\n---\nIn the hedge, like AMRO.\n",
+    "entries/species/wren.md": "---\nspecies: House Wren\nsimilar: [AMRO]\ncolour: brown\n---\nIn the hedge; AMRO.\n",
     "entries/flocks/roving.md": "---\nflock: Roving band\nmembers: [DOWO, AMRO]\n---\nIn the oaks.\n",
     "entries/weir.md": "---\nplace: The weir\nid: weir\nhabitat: [river]\n---\n## The path\n\nNarrow.\n",
-    "entries/2026-05-02.md": "---\nouting: 2026-05-02\nplace: weir\nstart: 08:10\nminutes: 60\ncounts: |\n  DOWO: 2\n---\n",
-    "entries/2026-05-03.md": "---\nouting: 2026-05-03\nplace: weir\nstart: 08:10\nminutes: 60\ncounts: |\n  AMRO: 4\n---\n",
+    "entries/2026-05-02.md": OUTING.format(day="2026-05-02", count="DOWO: 2"),
+    "entries/2026-05-03.md": OUTING.format(day="2026-05-03", count="AMRO: 4"),
     "entries/grey.md": "---\nunknown: Grey bird\nseen: 2026-05-03\nplace: weir\ncould be: [HAWO, AMRO]\n---\nGrey.\n",
 }
 
@@ -149,7 +151,9 @@ EDITS: dict[str, Callable[[Path], object]] = {
     "an entry broken": replaced(HAIRY, "marks:\n", "marks: [\n"),
     "an entry that loses its name": replaced("entries/species/wren.md", "species: House Wren", "species:"),
     "an entry deleted": lambda folder: (folder / "entries/species/wren.md").unlink(),
-    "an entry more": written("entries/new.md", "---\nspecies: Downy Tit\ncode: DOTI\nsimilar: [DOWO]\n---\nAMRO too.\n"),
+    "an entry more": written(
+        "entries/new.md", "---\nspecies: Downy Tit\ncode: DOTI\nsimilar: [DOWO]\n---\nAMRO too.\n"
+    ),
     "an entry twice": written("entries/new.md", "---\nspecies: House Wren\n---\n"),
     "an entry moved": lambda folder: (folder / HAIRY).rename(folder / "entries/h.md"),
     "the title": replaced("guide.yaml", "The river", "The pond"),

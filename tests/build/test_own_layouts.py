@@ -75,7 +75,10 @@ def test_parts_of_the_style_sheet_are_joined_in_the_order_of_their_names(
     """A guide's own part takes the place of the built-in one of its name; another name puts it among them."""
     names = sorted(part.name for part in (repository / "layouts/style").iterdir())
     own = {name: f".part-{at} {{}}\n" for at, name in enumerate(names)}
-    own |= {"own.css": """/* gone */ .own {\n  content: "/* kept */ }" ; }\n\n  /*! kept */\n""", ".draft.css": ".draft {}\n"}
+    own |= {
+        "own.css": """/* gone */ .own {\n  content: "/* kept */ }" ; }\n\n  /*! kept */\n""",
+        ".draft.css": ".draft {}\n",
+    }
     folder = make_guide({"entries/a.md": ENTRY} | {f"layouts/style/{name}": text for name, text in own.items()})
     assert build_guide(folder).pages
     expected = "".join(f".part-{at}{{}}\n" for at in range(len(names))) + '.own{content: "/* kept */ }";}/*! kept */\n'
@@ -90,7 +93,6 @@ def test_without_parts_of_its_own_a_guide_has_the_built_in_sheet(make_guide: Mak
     whole = "".join(part.read_text(encoding="utf-8") for part in (repository / "layouts/style").iterdir())
     assert sheet.count("{") == re.sub(r"/\*.*?\*/", "", whole, flags=re.DOTALL).count("{") > 500
     assert "/*" not in sheet
-
 
 
 @pytest.mark.parametrize(

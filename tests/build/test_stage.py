@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from tertial import stage
 from tertial.stage import OWN_LIST, InTheWay, Outcome, Stored, put
 
 if TYPE_CHECKING:
@@ -231,13 +232,13 @@ def test_names_that_are_no_utf_8_go_through(tmp_path: Path) -> None:
 def test_the_front_page_comes_last(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Pictures and fonts are in place before the pages that need them, and the front page after all."""
     order: list[str] = []
-    replace = Path.replace
+    replace = os.replace
 
-    def watched(self: Path, target: Path) -> Path:
-        order.append(target.name)
-        return replace(self, target)
+    def watched(origin: str, target: str) -> None:
+        order.append(Path(target).name)
+        replace(origin, target)
 
-    monkeypatch.setattr(Path, "replace", watched)
+    monkeypatch.setattr(os, "replace", watched)
     put(tmp_path / "build", tmp_path / "work", FILES)
     assert order == ["journal.json", "a.woff2", "codes.html", "dowo.html", "hawo.html", "index.html", OWN_LIST]
 
@@ -248,14 +249,14 @@ def test_a_failing_disk_leaves_whole_pages_and_the_next_run_finishes(
 ) -> None:
     """A rename that fails is reported; no page is half one and half the other, and a retry completes the work."""
     new: dict[str, bytes | Path] = {path: b"new " + path.encode() for path in FILES}
-    replace, calls = Path.replace, iter(range(100))
+    replace, calls = os.replace, iter(range(100))
 
-    def failing_replace(self: Path, target: Path) -> Path:
+    def failing_replace(origin: str, target: str) -> None:
         if next(calls) == failing:
             raise PermissionError(13, "Permission denied", str(target))
-        return replace(self, target)
+        replace(origin, target)
 
-    monkeypatch.setattr(Path, "replace", failing_replace)
+    monkeypatch.setattr(os, "replace", failing_replace)
     with pytest.raises(PermissionError):
         put_again(folder, new)
     monkeypatch.undo()
@@ -271,15 +272,15 @@ def test_a_full_disk_leaves_the_former_guide(
 ) -> None:
     """When there is no room for the new files, not one of the former is touched, and a retry finds no remains."""
     before, touched = tree(folder), stamps(folder)
-    write, room = Path.write_bytes, iter((True, True, False))
+    write, room = stage.write, iter((True, True, False))
 
-    def full(self: Path, data: bytes) -> int:
+    def full(path: str, data: bytes) -> None:
         if next(room):
-            return write(self, data)
-        write(self, data[: len(data) // 2])
-        raise OSError(28, "No space left on device", str(self))
+            return write(path, data)
+        write(path, data[: len(data) // 2])
+        raise OSError(28, "No space left on device", path)
 
-    monkeypatch.setattr(Path, "write_bytes", full)
+    monkeypatch.setattr(stage, "write", full)
     with pytest.raises(OSError, match="No space left"):
         put_again(folder, dict.fromkeys(FILES, b"new"))
     monkeypatch.undo()
@@ -299,7 +300,9 @@ def test_the_last_files_are_made_of_all_others(folder: Path, tree: Tree) -> None
         put(folder, folder.parent / "work", {"codes.html": content}, tree(folder).keys() - {"codes.html"}, last)
         changed = {path: data for path, data in pages(folder, tree).items() if path != "sum"}
         assert changed == {**FILES, "codes.html": content}
-        lines = (f"{path} {hashlib.sha256(changed[path]).hexdigest()} {len(changed[path])}\n" for path in sorted(changed))
+        lines = (
+            f"{path} {hashlib.sha256(changed[path]).hexdigest()} {len(changed[path])}\n" for path in sorted(changed)
+        )
         assert (folder / "sum").read_text("utf-8") == "".join(lines)
     again = put(folder, folder.parent / "work", {**FILES, "codes.html": b"newer"}, (), last)
     assert again == Outcome((), len(FILES) + 1, (), ())

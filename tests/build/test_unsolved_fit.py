@@ -69,7 +69,9 @@ def test_each_candidate_with_marks_is_held_against_what_was_seen(build: Path) ->
         "contradicts belly colourseen: white; account: brown "
         "Not recorded, or left open: nape colour; back pattern."
     )
-    assert creeper.endswith("nothing fits or contradicts. Not recorded, or left open: belly colour; nape colour; back pattern.")
+    assert creeper.endswith(
+        "nothing fits or contradicts. Not recorded, or left open: belly colour; nape colour; back pattern."
+    )
     assert pileated == "PIWO Pileated Woodpecker"
     assert ruled_out.startswith("not HAWO Hairy Woodpeckertoo small by half Held against all birds contradicts belly")
 
