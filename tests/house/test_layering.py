@@ -52,7 +52,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "parallel": set(),
     "ledger": {"text", "unchanged"},
     "showing": PAGES | {"pages"},
-    "working": {*GUIDE, "linking", "checks", "pages", "showing", "ledger", "parallel"},
+    "working": {*GUIDE, "groups", "linking", "checks", "pages", "showing", "ledger", "parallel"},
     "schema": {"entries"},
     "report": {"text"},
     "starting": {"loading", "schema"},

@@ -7,10 +7,10 @@ from xml.etree import ElementTree
 
 import pytest
 
-from tertial.sketches.header import Header, read_header
+from tertial.sketches.header import Header, looks_like_svg, read_header
 from tertial.sketches.sizes import Original, PictureStore
 from tertial.sketches.unreadable import Unreadable
-from tertial.sketches.vector import Drawing, looks_like_svg, read_svg
+from tertial.sketches.vector import Drawing, read_svg
 
 if TYPE_CHECKING:
     from pathlib import Path

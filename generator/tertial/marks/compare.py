@@ -64,22 +64,16 @@ class PartRow(NamedTuple):
     striking: float
     """CIEDE2000 difference of the colours that differ, 0 without any; for the order of rows only."""
 
-    @property
-    def best(self) -> AspectRow | None:
-        """The aspect that separates most; None when no aspect is recorded for both."""
-        return self.aspects[0] if self.aspects and self.aspects[0].separated else None
+    best: AspectRow | None
+    """The aspect that separates most; None when no aspect is recorded for both."""
+
+    verdict: Verdict
+    """What the part is worth."""
 
     @property
     def value(self) -> float:
         """Separation of the part: that of its best aspect."""
-        best = self.best
-        return best.separated.value if best and best.separated else 0.0
-
-    @property
-    def verdict(self) -> Verdict:
-        """What the part is worth."""
-        best = self.best
-        return best.verdict if best else Verdict.NOT_RECORDED
+        return _separation(self.best) if self.best else 0.0
 
     @property
     def ease(self) -> tuple[int, int, float]:
@@ -202,7 +196,11 @@ def part_row(word: str, one: Described, other: Described, parts: PartTable, word
     if len(rows) > 1:
         rows.sort(key=lambda row: (row.separated is None, row.verdict.rank, -_separation(row), row.key.order))
     most = max((_striking(row, words) for row in rows if row.separated), default=0.0)
-    return PartRow(word, parts.find(word), one.said.get(word, ()), other.said.get(word, ()), tuple(rows), most)
+    best = rows[0] if rows and rows[0].separated else None
+    said = one.said.get(word, ()), other.said.get(word, ())
+    return PartRow(
+        word, parts.find(word), *said, tuple(rows), most, best, best.verdict if best else Verdict.NOT_RECORDED
+    )
 
 
 def _is_compared(first: Told | None, second: Told | None) -> bool:

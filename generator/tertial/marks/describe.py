@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Final, NamedTuple, TypeAlias
 
 from tertial.marks.measures import Measured
@@ -89,6 +89,7 @@ class Described:
         return best
 
 
+@lru_cache(maxsize=65536)
 def _promised(statement: Statement) -> float:
     if statement.implied:
         return 0.0

@@ -49,7 +49,7 @@ class Plumage(Facets):
         """The normal form in words, which reads back as the same plumage."""
         return " ".join(self.words)
 
-    @property
+    @cached_property
     def words(self) -> tuple[str, ...]:
         """The words of the normal form; one of them may be a run of words, as ``first basic``."""
         naming = load_plumage_words().naming

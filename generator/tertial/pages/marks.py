@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from tertial.marks.compare import AspectRow, Comparison, PartRow
     from tertial.marks.plumages import Plumage
     from tertial.marks.statements import Reading, Statement
+    from tertial.marks.words import Words
 
 
 class Swatch(NamedTuple):
@@ -108,11 +110,16 @@ def said_phrases(site: Site, found: Sequence[tuple[Reading, Plumage]], plumage: 
 
 def swatches(site: Site, reading: Reading) -> tuple[Swatch, ...]:
     """Give the colours that a phrase claims, in the order of its statements, each once."""
+    return _swatches(reading, site.guide.words)
+
+
+@lru_cache(maxsize=65536)
+def _swatches(reading: Reading, words: Words) -> tuple[Swatch, ...]:
     found: dict[str, str] = {}
     for statement in reading.statements:
         for claim in statement.claims:
             for quality in () if claim.negative else claim.qualities:
-                colour = site.guide.words.colour(quality.word) if statement.key.aspect == "colour" else None
+                colour = words.colour(quality.word) if statement.key.aspect == "colour" else None
                 if colour:
                     found.setdefault(" ".join((*quality.shades, quality.word)), colour)
     return tuple(Swatch(name, colour) for name, colour in found.items())

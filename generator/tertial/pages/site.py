@@ -165,6 +165,7 @@ class Site:
     """Addresses of pictures that show a page to other programs, by path of the page; that under '' shows the guide."""
     made: dict[str, Noted] = field(default_factory=dict, repr=False)
     """What was made of several entries already, by name."""
+
     _spoken: list[Wording] = field(default_factory=list, repr=False)
     """The words of its pages, once they were asked for."""
 
@@ -196,8 +197,7 @@ class Site:
 
     def frame(self) -> Frame:
         """Give the frame of every page; the menu leaves out what the guide does not have."""
-        settings = self.guide.settings
-        guide = self.guide
+        guide, settings = self.guide, self.guide.settings
         has = {
             FIND: any(guide.accounts()),
             LADDER: bool(guide.species),
@@ -236,14 +236,13 @@ class Site:
 
     def words(self, text: str) -> tuple[Link, ...]:
         """Part a phrase into words and links at the codes of the guide."""
-        found = self._words.get(text)
-        if found is None:
+        if text not in self._words:
             by_code = self.guide.by_code
-            found = self._words[text] = tuple(
+            self._words[text] = tuple(
                 Link(piece.text, account_path(by_code[piece.word]) if piece.word else "")
                 for piece in segments(text, self.guide.codes)
             )
-        return found
+        return self._words[text]
 
     def code(self, code: str) -> Link:
         """Give a code with the way to its account, if it has one."""

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tertial.sketches.unreadable import Unreadable
-from tertial.sketches.vector import looks_like_svg, read_svg
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -32,11 +31,19 @@ class Header:
     """The file says where it was taken."""
 
 
+def looks_like_svg(start: bytes) -> bool:
+    """Tell from its first bytes whether a file is written in XML, in any encoding that begins like ASCII or UTF-16."""
+    plain = start.replace(b"\0", b"").removeprefix(b"\xef\xbb\xbf").removeprefix(b"\xff\xfe").removeprefix(b"\xfe\xff")
+    return plain.lstrip().startswith(b"<") and not plain.lstrip().lower().startswith(b"<!doctype html")
+
+
 def read_header(path: Path) -> Header | Unreadable:
     """Read a picture's header, or say why the file is no picture that can be read."""
     try:
         with path.open("rb") as file:
             if looks_like_svg(file.read(1024)):
+                from tertial.sketches.vector import read_svg  # noqa: PLC0415 - drawings need it, photographs do not
+
                 drawing = read_svg(path.read_bytes())
                 if isinstance(drawing, Unreadable):
                     return drawing

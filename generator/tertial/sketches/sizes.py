@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
 from tertial.sketches.affine import Affine
 from tertial.sketches.developing import AS_IT_IS, Choice, Developing
+from tertial.sketches.header import looks_like_svg
 from tertial.sketches.unreadable import Unreadable
-from tertial.sketches.vector import looks_like_svg, read_svg
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -204,6 +204,8 @@ def _painted(data: bytes, choice: Choice) -> tuple[dict[str, Any], dict[str, byt
 
 
 def _drawn(data: bytes) -> tuple[dict[str, Any], dict[str, bytes]] | Unreadable:
+    from tertial.sketches.vector import read_svg  # noqa: PLC0415 - the parser only where needed
+
     drawing = read_svg(data)
     if isinstance(drawing, Unreadable):
         return drawing

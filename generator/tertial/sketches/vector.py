@@ -52,12 +52,6 @@ class _RefusedError(Exception):
     """Ends the reading; its text says what was found."""
 
 
-def looks_like_svg(start: bytes) -> bool:
-    """Tell from its first bytes whether a file is written in XML, in any encoding that begins like ASCII or UTF-16."""
-    plain = start.replace(b"\0", b"").removeprefix(b"\xef\xbb\xbf").removeprefix(b"\xff\xfe").removeprefix(b"\xfe\xff")
-    return plain.lstrip().startswith(b"<") and not plain.lstrip().lower().startswith(b"<!doctype html")
-
-
 def read_svg(data: bytes) -> Drawing | Unreadable:
     """Read a drawing and write it anew, without editors' data and comments.
 
