@@ -1,8 +1,8 @@
 """The yardstick of the benchmark: the shortest way from the same text to as many pages, in one process.
 
 No checks, no links, no reading of phrases, no care for what stands in the target folder: YAML by CSafeLoader,
-CommonMark by markdown-it-py, the same templates, write. Accounts, pairs and genera get their pages, about as
-long as those of the guide itself; what is computed there stands here ready. The dozen lists of a guide and the
+CommonMark by markdown-it-py, the same templates, write. Accounts, pairs, cards and genera get their pages, about
+as long as those of the guide itself; what is computed there stands here ready. The dozen lists of a guide and the
 data of its scripts are left out. Run as ``python straight.py GUIDE TARGET``.
 """
 
@@ -21,6 +21,8 @@ from markupsafe import Markup
 from tertial.layouts import built_in_layouts
 from tertial.names.birds import load_names
 from tertial.pages.accounts import SimilarView, SpeciesView
+from tertial.pages.card_marks import CardRow
+from tertial.pages.cards import CardBird, CardRemark, CardsView, CardView
 from tertial.pages.comparison import Fact, Glance, PairView, Side, WantedView
 from tertial.pages.group_tables import GroupRow, GroupTable, Member
 from tertial.pages.groups import CoupletView, GroupView, GroupWanted, LeadView, LikenessCell
@@ -41,6 +43,8 @@ PARTED = Link("parts 2 of 3 pairs", "method.html#verdicts")
 VERDICTS = tuple((Link(word, f"method.html#{word}"), "v-weak") for word in ("settled", "strong", "weak", "shared"))
 BAR = Bar(40.0, 400.0, 220.0, "14-18 cm")
 TICKS = tuple(Tick(40.0 + 100 * at, str(at)) for at in range(6))
+ADDRESS = "https://example.org/"
+CARDS_ON_A_PAGE = 12
 COUPLETS = 13
 """As many as a key of the guide has in the mean."""
 
@@ -150,6 +154,36 @@ def _pair(first: dict[str, Any], second: dict[str, Any]) -> PairView:
     )
 
 
+def _card(first: dict[str, Any], second: dict[str, Any]) -> CardView:
+    birds = tuple(CardBird(Link(front["code"], "x.html"), front["species"]) for front in (first, second))
+    rows = tuple(
+        CardRow(row.part.text, "males", "strong", "v-strong", row.said[0].text, row.said[0].text)
+        for row in _rows(first["marks"]["male"])[:5]
+    )
+    return CardView(
+        Link(f"{first['species']} or {second['species']}", "x.html"),
+        "x.html",
+        birds[0],
+        birds[1],
+        None,
+        tuple(CardRemark(bird.code.text, "the bill against the head decides it") for bird in birds),
+        (),
+        rows,
+        (f"{birds[0].code.text} (all birds), uppertail coverts",) * 3,
+    )
+
+
+def _told(path: str) -> Telling:
+    """Give what a head tells of a page: as much as that of an account."""
+    address, words = f"{ADDRESS}{path}", "It came down to the third branch and looked at me sideways."
+    whole = {"@type": "WebSite", "name": "A guide", "url": ADDRESS}
+    about = {"@type": "Taxon", "name": path, "scientificName": path, "taxonRank": "species", "url": address}
+    about["parentTaxon"] = "a family"
+    kept = {"author": {"@type": "Person", "name": "A. Watcher"}, "dateModified": "2026-01-04", "inLanguage": "en"}
+    work = {"@context": ["https://schema.org"], "@type": "CreativeWork", "about": [about], "description": words, **kept}
+    return Telling(words, address, f"{ADDRESS}preview.jpg", work | {"isPartOf": whole, "name": path, "url": address})
+
+
 def _cell(rows: dict[str, Row], part: str) -> tuple[Said, ...]:
     return (Said(rows[part].said, "", ()),) if part in rows else ()
 
@@ -214,15 +248,15 @@ def main(guide: Path, target: Path) -> None:
     )
     jinja.install_null_translations(newstyle=True)  # type: ignore[attr-defined]
     jinja.globals.update(theirs="", ours="", english="")
-    frame = Frame("A guide", "A. Watcher", "", "en", MENU, "", "")
-    fronts = {}
-    for folder in ("species", "pairs", "groups"):
+    frame = Frame("A guide", "A. Watcher", "", "en", MENU, ADDRESS, "feed.xml", "find.html")
+    fronts, cards = {}, []
+    for folder in ("species", "pairs", "groups", "cards"):
         (target / folder).mkdir(parents=True)
 
     def write(path: str, template: str, view: object, body: Markup) -> None:
-        page = {"path": path, "title": path, "description": path}
+        page = {"path": path, "title": path, "description": path, "about": path}
         text = jinja.get_template(template).render(
-            page=page, root=Markup("../"), frame=frame, view=view, told=Telling(path), body=lambda _: body
+            page=page, root=Markup("../"), frame=frame, view=view, told=_told(path), body=lambda _: body
         )
         (target / path).write_bytes(text.encode("utf-8"))
 
@@ -237,6 +271,10 @@ def main(guide: Path, target: Path) -> None:
             if code < other:
                 view = _pair(front, fronts[other])
                 write(f"pairs/{code}-{other}.html", "pair.html", view, Markup(""))
+                cards.append(_card(front, fronts[other]))
+                write(f"cards/{code}-{other}.html", "card.html", cards[-1], Markup(""))
+    for at in range(0, len(cards), CARDS_ON_A_PAGE):
+        write(f"cards/part-{at}.html", "cards.html", CardsView(tuple(cards[at : at + CARDS_ON_A_PAGE]), ()), Markup(""))
     for name, members in _genera(list(fronts.values())).items():
         write(f"groups/{name}.html", "group.html", _group(name, members), Markup(""))
 
