@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Generic, TypeVar
+from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -13,9 +13,8 @@ if TYPE_CHECKING:
 T_co = TypeVar("T_co", covariant=True)
 
 
-@dataclass(frozen=True, slots=True)
-class Written(Generic[T_co]):
-    """A value together with the place where it was written."""
+class Written(NamedTuple, Generic[T_co]):
+    """A value together with the place where it was written; a tuple, because most of reading is to make them."""
 
     value: T_co
     """The value after conversion."""
@@ -138,8 +137,7 @@ NOT_APPLICABLE = frozenset({"does not apply", "not applicable"})
 """Phrases for what this plumage cannot have."""
 
 
-@dataclass(frozen=True, slots=True)
-class Phrase:
+class Phrase(NamedTuple):
     """One line ``part: phrase``."""
 
     part: Written[str]

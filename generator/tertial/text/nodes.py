@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from tertial.text.source import Span
 
@@ -85,8 +85,7 @@ class Mapping:
 Node: TypeAlias = Scalar | Listing | Mapping
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One line of a literal."""
 
     text: str

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -18,9 +18,8 @@ _BREAK = re.compile(r"\r\n|\n|\r")
 _BOM = "\ufeff"
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
-    """A stretch of a text, as character offsets with the end left out."""
+class Span(NamedTuple):
+    """A stretch of a text, as character offsets with the end left out; a tuple, because every word has one."""
 
     start: int
     """Offset of the first character, from 0."""
