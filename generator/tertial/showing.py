@@ -9,6 +9,7 @@ from tertial.layouts import built_in_layouts
 from tertial.pages.facts import named_pictures, pictures_in
 from tertial.pages.pictures import FOLDER, original_named
 from tertial.pages.previews import previews_of
+from tertial.pages.site import Site
 from tertial.sketches.affine import Affine
 from tertial.sketches.developing import Choice, Developing
 from tertial.sketches.previewing import kept_previews
@@ -110,7 +111,7 @@ def develop(guide: Guide, store: Path) -> Shown:
 def _previews(guide: Guide, store: Path, shown: Shown) -> dict[str, str]:
     """Draw what shows the pages elsewhere, and give its addresses by page. There is no elsewhere without an address."""
     files = {address.removeprefix(f"{FOLDER}/"): file for address, file in shown.files.items()}
-    wanted = dict(previews_of(guide, shown.published, files))
+    wanted = dict(previews_of(Site(guide, shown.published), files))
     letters = built_in_layouts() / "assets" / "fonts"
     addresses = {}
     for path, file in zip(wanted, kept_previews(store, letters, [*wanted.values()]), strict=True):

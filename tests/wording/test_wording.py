@@ -9,6 +9,7 @@ import pytest
 from babel.dates import format_date
 from babel.numbers import format_decimal
 
+from tertial.layouts import built_in_layouts
 from tertial.marks.plumages import read_plumage
 from tertial.wording import PLAIN, Wording
 from tertial.wording.tables import read_wording
@@ -145,3 +146,12 @@ def test_a_row_that_cannot_be_used_is_named_and_the_english_stands(tmp_path: Pat
     assert [(fault.table, fault.line) for fault in wording.faults] == [("words/de/phrases.csv", line)]
     assert wording.say("Kept by %(author)s.", author="A") == "Kept by A."
     assert wording.say("Marks") == "Marks"
+
+
+@pytest.mark.parametrize(
+    ("tag", "told"), [("fr", "fr_FR"), ("fr-CA", "fr_CA"), ("fr-ca", "fr_CA"), ("fr-Latn-BE", "fr_BE")]
+)
+def test_the_territory_of_the_tag_stands_before_that_of_the_rules(tag: str, told: str) -> None:
+    """Open Graph protocol: a language and a territory. English has no rule, and stays untold."""
+    assert read_wording((built_in_layouts(),), tag).locale == told
+    assert PLAIN.locale == ""

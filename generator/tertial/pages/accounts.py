@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from tertial.marks.sentences import pair_sentences
 from tertial.pages.naming import (
     listed_name,
+    measure_named,
     measure_words,
     months_words,
     named,
@@ -176,11 +177,16 @@ def _size(site: Site, species: Species) -> Iterator[tuple[str, str]]:
 def _measures(site: Site, species: Species) -> Iterator[Block]:
     for block in species.entry.measures:
         rows = tuple(
-            Row(site.part(each.part.value), (Link(measure_words(site, each.quantity.value.text)),))
+            Row(_measure(site, each.part.value), (Link(measure_words(site, each.quantity.value.text)),))
             for each in block.measures
         )
         if rows:
             yield Block(plumage_heading(site, block.plumage.value), rows)
+
+
+def _measure(site: Site, word: str) -> Link:
+    """A measure by its name, with the way to the page of parts where it is that of a part."""
+    return site.part(word)._replace(text=measure_named(site, word))
 
 
 def _similar(site: Site, species: Species) -> Iterator[SimilarView]:

@@ -14,6 +14,7 @@ from tertial.groups import Group
 from tertial.guide import Flock, Outing, Pair, Place, Species
 from tertial.names.birds import SPECIES
 from tertial.pages.facts import first_sketch
+from tertial.pages.naming import named, other_name
 from tertial.pages.pictures import picture_view, plain_picture
 from tertial.pages.site import FRONT, account_path
 
@@ -36,7 +37,8 @@ def linked_data(site: Site, frame: Frame, page: Page, description: str) -> Node:
     :param description: the sentence that the page tells of itself.
     """
     root = frame.base_address or page.root
-    own = {"url": root + page.path, "inLanguage": frame.language, "description": description, **_rights(frame)}
+    languages = _languages(site, frame, page.about)
+    own = {"url": root + page.path, "inLanguage": languages, "description": description, **_rights(frame)}
     guide = {"@type": "WebSite", "name": frame.title, "url": root + FRONT}
     if page.path == FRONT:
         return _with_context({**guide, **own})
@@ -47,10 +49,21 @@ def linked_data(site: Site, frame: Frame, page: Page, description: str) -> Node:
             **own,
             **_dates(page.about),
             "isPartOf": guide,
-            "about": [_taxon(root, bird) for bird in _birds(site, page.about)],
+            "about": [_taxon(site, root, bird) for bird in _birds(site, page.about)],
             "image": list(_images(site, frame, root, page.about)),
         }
     )
+
+
+def _languages(site: Site, frame: Frame, subject: Subject | None) -> str | list[str]:
+    """The language of a page; both where it shows what its author wrote in another."""
+    is_apart = subject is not None and site.written_in != frame.language
+    return [frame.language, site.written_in] if is_apart else frame.language
+
+
+def _theirs(site: Site, frame: Frame, words: str) -> str | Node:
+    """The author's words, with their language where it is not that of the page."""
+    return words if site.written_in == frame.language else {"@value": words, "@language": site.written_in}
 
 
 def _with_context(node: Node) -> Node:
@@ -103,11 +116,12 @@ def _birds(site: Site, subject: Subject | None) -> tuple[Species, ...]:
     return subject.members if isinstance(subject, Group) else ()
 
 
-def _taxon(root: str, species: Species) -> Node:
+def _taxon(site: Site, root: str, species: Species) -> Node:
     bird = species.bird
-    taxon: Node = {"@type": "Taxon", "name": species.name, "alternateName": [species.code]}
-    if bird and bird.french:
-        taxon["alternateName"].append({"@value": bird.french, "@language": "fr"})
+    taxon: Node = {"@type": "Taxon", "name": named(site, species), "alternateName": [species.code]}
+    name, language = other_name(site, species)
+    if name:
+        taxon["alternateName"].append({"@value": name, "@language": language})
     if species.scientific:
         taxon["scientificName"] = species.scientific
     if bird and bird.is_species:
@@ -145,7 +159,7 @@ def _image(site: Site, frame: Frame, root: str, account: Account, picture: Plain
     }
     # Alternative words describe; where there are none, the author's line does.
     if alt or caption:
-        image["description"] = alt or caption
+        image["description"] = _theirs(site, frame, alt or caption)
     if by or frame.author:
         image["creator"] = _person(by or frame.author)
         image["creditText"] = by or frame.author

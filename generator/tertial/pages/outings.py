@@ -130,7 +130,7 @@ def _outings(site: Site) -> OutingsView:
             (
                 Link(site.wording.day(outing.date), account_path(outing)),
                 outing.place.name if outing.place else outing.head.place,
-                _length(site, *outing.fact(length)),
+                outing_length(site, *outing.fact(length)),
                 len(outing.fact(counted)),
             )
             for outing in reversed(site.guide.outings)
@@ -199,7 +199,12 @@ def _minutes(site: Site, minutes: int) -> str:
     return site.wording.count("%(num)s minute", "%(num)s minutes", minutes)
 
 
-def _length(site: Site, minutes: int, distance: str) -> str:
+def outing_length(site: Site, minutes: int, distance: str) -> str:
+    """Tell how long an outing was, in time and on the ground; '' where neither is written.
+
+    :param minutes: 0 for none.
+    :param distance: as written, or ''.
+    """
     return ", ".join(filter(None, (_minutes(site, minutes) if minutes else "", measure_words(site, distance))))
 
 
@@ -275,8 +280,8 @@ def position_words(site: Site, place: Place) -> str:
     if not shown:
         return site.say(
             "%(latitude)s, %(longitude)s (latitude, longitude)",
-            latitude=position.latitude,
-            longitude=position.longitude,
+            latitude=site.wording.numbers(f"{position.latitude}"),
+            longitude=site.wording.numbers(f"{position.longitude}"),
         )
     cell = cell_of(position.latitude, position.longitude, shown)
     # Rounded up: a shorter distance would be untrue at the corners of the cell.
@@ -284,6 +289,6 @@ def position_words(site: Site, place: Place) -> str:
     return site.say(
         "Within %(distance)s of %(latitude)s, %(longitude)s (latitude, longitude); told no closer.",
         distance=site.wording.amount(*far),
-        latitude=cell.latitude,
-        longitude=cell.longitude,
+        latitude=site.wording.numbers(f"{cell.latitude}"),
+        longitude=site.wording.numbers(f"{cell.longitude}"),
     )

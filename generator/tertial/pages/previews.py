@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Final
 from tertial.groups import groups
 from tertial.guide import Species
 from tertial.pages.facts import named_pictures
+from tertial.pages.naming import account_named
 from tertial.pages.pictures import original_named
-from tertial.pages.site import account_path, group_path, pair_path, said
+from tertial.pages.site import account_path, group_path, pair_path
 from tertial.sketches.preview import Column, Preview
 
 if TYPE_CHECKING:
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from tertial.guide import Account, Guide
+    from tertial.pages.site import Site
     from tertial.sketches.sizes import Original, PublishedPicture
 
 _MOST: Final = 3
@@ -23,16 +25,15 @@ _MOST: Final = 3
 _PLAIN: Final = ("", "")
 
 
-def previews_of(
-    guide: Guide, published: Mapping[Original, PublishedPicture], files: Mapping[str, Path]
-) -> Iterator[tuple[str, Preview]]:
+def previews_of(site: Site, files: Mapping[str, Path]) -> Iterator[tuple[str, Preview]]:
     """Give what is drawn for each page by its path; what stands under '' is for every page without one of its own.
 
     Only heads and lists of pictures are asked for, so that it holds as long as the pictures do.
 
     :param files: files of the picture store by name.
     """
-    title = said(guide.settings.title) or "A field guide"
+    guide, published = site.guide, site.pictures
+    title = site.frame().title
 
     def columns(*accounts: Account, named: bool = True) -> tuple[Column, ...]:
         found = []
@@ -40,7 +41,7 @@ def previews_of(
             # A narrow column needs no wide drawing.
             file = _sketch(guide, account, published, files, narrow=len(accounts) > 1)
             if file is not None:
-                found.append(Column(file, *(_words(account) if named else _PLAIN)))
+                found.append(Column(file, *(_words(site, account) if named else _PLAIN)))
         return tuple(found)
 
     drawn = [each for each in guide.species if _sketch(guide, each, published, files, narrow=True)]
@@ -55,8 +56,8 @@ def previews_of(
             yield path, Preview(title, shown)
 
 
-def _words(account: Account) -> tuple[str, str]:
-    return account.name, account.scientific if isinstance(account, Species) else ""
+def _words(site: Site, account: Account) -> tuple[str, str]:
+    return account_named(site, account), account.scientific if isinstance(account, Species) else ""
 
 
 def _sketch(

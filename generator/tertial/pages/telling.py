@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING, Final
 from tertial.guide import Flock, Outing, Pair, Place, Species, Unsolved
 from tertial.pages.facts import counted, is_held_back, length, remarks
 from tertial.pages.linked_data import linked_data
-from tertial.pages.naming import capitalised
-from tertial.pages.site import NOT_FOUND
+from tertial.pages.naming import group_named, measure_words, named, pair_named
+from tertial.pages.outings import outing_length
+from tertial.pages.site import NOT_FOUND, said
 from tertial.sketches.preview import SIZE
 from tertial.text.prose import first_sentence
-from tertial.wording import PLAIN
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -48,6 +48,9 @@ class Telling:
     preview_size: tuple[int, int] = SIZE
     """Width and height of the picture in pixels."""
 
+    locale: str = ""
+    """The language of the page with a territory; '' where no territory is told."""
+
 
 def telling(site: Site, frame: Frame, page: Page) -> Telling:
     """Gather what the head of a page tells."""
@@ -61,6 +64,7 @@ def telling(site: Site, frame: Frame, page: Page) -> Telling:
         base + page.path if base else "",
         base + preview if base and preview else "",
         None if is_kept_quiet(page.about) else linked_data(site, frame, page, description),
+        locale=site.wording.locale,
     )
 
 
@@ -75,60 +79,75 @@ def _described(site: Site, subject: Subject | None) -> str:
         case Species():
             words = _species(site, subject)
         case Pair():
-            words = _pair(subject)
+            words = _pair(site, subject)
         case Flock() | Outing() | Place() | Unsolved():
             words = _account(site, subject)
         case None:
             words = ""
         case _:
-            words = _group(subject)
+            words = _group(site, subject)
     return _cut(words)
 
 
 def _species(site: Site, species: Species) -> str:
     size = species.entry.size
-    name = f"{species.name} ({species.code})"
+    name = f"{named(site, species)} ({species.code})"
     if species.bird and species.bird.family:
         name += f", {species.bird.family}"
-    sizes = (size.size_class, size.length) if size else ()
-    told = ", ".join(each.value if isinstance(each.value, str) else each.value.text for each in sizes if each)
+    # The class is in the author's words, so that it has no place among those of another language.
+    size_class = size.size_class if size and site.written_in == site.wording.tag else None
+    length_of_it = measure_words(site, size.length.value.text) if size and size.length else ""
+    told = ", ".join(filter(None, (said(size_class), length_of_it)))
     sentence = _sentence(site, species)
     if not told and not sentence:
-        return f"{name}: marks by plumage, voice, behaviour and look-alikes."
+        return site.say("%(bird)s: marks by plumage, voice, behaviour and look-alikes.", bird=name)
     return f"{name}{f', {told}' if told else ''}. {sentence}".rstrip()
 
 
-def _pair(pair: Pair) -> str:
-    title = f"{pair.first.name} or {pair.second.name}"
+def _pair(site: Site, pair: Pair) -> str:
+    title = pair_named(site, pair)
     for one, other in ((pair.first, pair.second), (pair.second, pair.first)):
         remark = dict(remarks(one)).get(other.code)
         if remark:
-            return f"{title}: {remark}."
-    return f"{title}: what tells them apart, plumage by plumage."
+            return f"{title}{site.say(':')} {remark}."
+    return site.say("%(birds)s: what tells them apart, plumage by plumage.", birds=title)
 
 
-def _group(group: Group) -> str:
-    names = ", ".join(each.name for each in group.members)
-    return f"{capitalised(group.name)}: {names}, their marks in one table and a key."
+def _group(site: Site, group: Group) -> str:
+    birds = ", ".join(named(site, each) for each in group.members)
+    return site.say(
+        "%(group)s: %(birds)s, their marks in one table and a key.", group=group_named(site, group), birds=birds
+    )
 
 
 def _account(site: Site, account: Flock | Outing | Place | Unsolved) -> str:
     sentence = "" if is_kept_quiet(account) else _sentence(site, account)
     match account:
         case Outing():
-            start = f", {account.head.start[:5]}" if account.head.start else ""
-            minutes, far = length(account)
-            long = ", ".join(filter(None, (f"{minutes} minutes" if minutes else "", far)))
-            kinds = len(set(counted(account)) - {""})
-            told = f"Outing of {PLAIN.day(account.date)}{start}{f', {long}' if long else ''}: {kinds} species counted."
+            told = _outing(site, account)
         case Place():
             habitats = ", ".join(each.value for each in account.entry.habitat)
-            told = f"{account.name}: {habitats or 'what is met there'}."
+            told = f"{account.name}{site.say(':')} {habitats or site.say('what is met there')}."
         case Flock():
-            told = f"{account.name}: who keeps it, when, and how."
+            told = site.say("%(flock)s: who keeps it, when, and how.", flock=account.name)
         case Unsolved():
-            told = f"{account.name}: what was seen, and what it could be."
+            told = site.say("%(bird)s: what was seen, and what it could be.", bird=account.name)
     return f"{told} {sentence}".rstrip()
+
+
+def _outing(site: Site, outing: Outing) -> str:
+    kinds = len(set(counted(outing)) - {""})
+    told = (
+        site.wording.day(outing.date),
+        outing.head.start[:5] if outing.head.start else "",
+        outing_length(site, *length(outing)),
+    )
+    return site.wording.count(
+        "Outing of %(told)s: %(num)s species counted.",
+        "Outing of %(told)s: %(num)s species counted.",
+        kinds,
+        told=", ".join(filter(None, told)),
+    )
 
 
 def _sentence(site: Site, account: Account) -> str:

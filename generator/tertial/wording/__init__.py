@@ -36,6 +36,8 @@ MONTHS: Final = (
 """Names of the months, as keys."""
 
 _NUMBER = re.compile(r"(?<![\d.])(\d+)(?:\.(\d+))?")
+_TERRITORY: Final = 2
+"""Letters of a territory in a tag (ISO 3166-1)."""
 _LIGATURES: Final = str.maketrans({"œ": "oe", "æ": "ae"})
 _NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 
@@ -117,6 +119,13 @@ class Wording:
     def is_english(self) -> bool:
         """Whether this is the language of the keys."""
         return self.tag.partition("-")[0].lower() == ENGLISH
+
+    @property
+    def locale(self) -> str:
+        """The language with a territory, as the Open Graph protocol wants it: ``fr_FR``; '' where none is told."""
+        language, *others = self.tag.split("-")
+        told = next((each for each in others if len(each) == _TERRITORY), self.rules.get("territory", ""))
+        return f"{language}_{told.upper()}" if told else ""
 
     def say(self, phrase: str, **values: object) -> str:
         """Give a phrase, with values in the places that it names: ``%(name)s``."""
