@@ -81,7 +81,7 @@ const guide = {
     // A sort of birds, such as waders, is one more name of each, but of none the whole name.
     for (const list of names.sorts) {
       const [packed, sort] = [list[list.length - 1], list.slice(0, -1)];
-      for (const at of rowsAt(numbers(packed), 0)[0]) rows[at].names.push({ text: sort[0], whole: "", words: new Set(sort), length: 1 });
+      for (const at of rowsAt(numbers(packed), 0)[0]) rows[at].names.push({ text: sort[0], whole: "", words: new Set(sort.map(fold)), length: 1 });
     }
     const bird = (heading) => names.kinds.findIndex((kind) => kind[1].startsWith(heading));
     const parts = new Map(rows.filter((each) => each.kind === bird("parts")).map((each) => [each.title, each.names]));
@@ -90,6 +90,7 @@ const guide = {
       ...named(term), others: new Set(others.flatMap((other) => [...wordsOf(other)])),
     }));
     const marks = names.marks.map(([part, packed]) => ({ part, names: parts.get(part) || [named(part)], packed }));
+    const termOf = (mark, term) => `${mark.part}${say(":")} ${term.text}`;
     const places = names.places.map(([said, name, packed]) => ({ said, ...named(name), packed }));
     const text = new Map();
 
@@ -235,7 +236,7 @@ const guide = {
         const names = mark.names.filter((name) => sought.length > 1 && sought.some((token) => cost([token], name) < Infinity));
         for (const [term, accounts] of sought.length > 1 && !names.length ? [] : unpackMark(mark)) {
           const off = Math.min(...(sought.length > 1 ? names.map((name) => joined(sought, name, term)) : [cost(sought, term)]));
-          if (off < Infinity) for (const account of accounts) put(account, "mark", off, `${mark.part}: ${term.text}`);
+          if (off < Infinity) for (const account of accounts) put(account, "mark", off, termOf(mark, term));
         }
       }
     }
@@ -259,7 +260,7 @@ const guide = {
 
     // Every token in the text, or one here and one there: in names, marks, places and text.
     function byText(asked, put) {
-      const inText = asked.map((token) => gathered([...meant(token, text, ...Object.values(WORDS))].map(([word, off]) => [text.get(word), off, `text: ${word}`])));
+      const inText = asked.map((token) => gathered([...meant(token, text, ...Object.values(WORDS))].map(([word, off]) => [text.get(word), off, say("text: %(word)s", { word })])));
       const anywhere = asked.map((token, i) => gathered([...elsewhere(token), ...[...inText[i]].map(([row, [off, why]]) => [[row], off, why])]));
       for (const [sought, kind] of [[inText, "text"], [anywhere, "apart"]]) {
         for (const row of sought[0].keys()) {
@@ -283,7 +284,7 @@ const guide = {
       for (const mark of marks) {
         const isPart = mark.names.some((name) => cost(inMarks, name) < Infinity);
         for (const [term, accounts] of unpackMark(mark)) {
-          if (isPart || cost(inMarks, term) < Infinity) yield [accounts, 0, isPart ? mark.part : `${mark.part}: ${term.text}`];
+          if (isPart || cost(inMarks, term) < Infinity) yield [accounts, 0, isPart ? mark.part : termOf(mark, term)];
         }
       }
       for (const place of places) {
@@ -310,7 +311,7 @@ const guide = {
     function item({ row, reasons }) {
       const { title, code, address } = rows[row];
       const link = make("a", { href: finding.dataset.root + address }, title);
-      const why = [...reasons].slice(0, REASONS).join("; ");
+      const why = [...reasons].slice(0, REASONS).join(`${say(";")} `);
       return make("li", {}, link, ...(code ? [" ", make("span", { class: "code" }, code)] : []),
         ...(why ? [" ", make("span", { class: "why" }, why)] : []));
     }
@@ -350,7 +351,7 @@ const guide = {
       // Said when the typing rests, so that not every letter is read out.
       pause = setTimeout(() => {
         const counts = kinds.map((kind) => `${names.kinds[kind][0].toLowerCase()} ${ofKind(kind).length}`);
-        const without = lost.length ? `${say("Nothing is found for %(words)s; shown without it.", { words: lost.map((word) => `"${word}"`).join(", ") })} ` : "";
+        const without = lost.length ? `${say("Nothing is found for %(words)s; shown without it.", { words: lost.map((word) => say('"%(word)s"', { word })).join(", ") })} ` : "";
         told.textContent = !query ? "" : without + (counts.length ? `${say("Found:")} ${counts.join(", ")}.` : say("Nothing found. Fewer words may find more."));
         const isOld = /^#(find=|sought$)/.test(location.hash);
         if (query || isOld) history.replaceState(null, "", query ? `#find=${encodeURIComponent(query)}` : location.pathname);

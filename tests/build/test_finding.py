@@ -9,10 +9,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tertial.build import build_guide
+from tertial.layouts import built_in_layouts
 from tertial.loading import load_guide
 from tertial.pages.browse_shelf import Shelf
 from tertial.pages.finding_data import LAST, SIGNS, finding_data, packed, words_data
 from tertial.pages.finding_words import plumage_terms, sorts
+from tertial.wording import PLAIN
+from tertial.wording.tables import read_wording
 from tertial.pages.site import Site
 
 if TYPE_CHECKING:
@@ -105,12 +108,23 @@ def test_a_sort_of_birds_goes_by_families_but_for_names_that_say_otherwise(
     names = ("Canada Goose", "Mallard", "Killdeer")
     folder = make_guide({f"entries/{name[:3]}.md": f"---\nspecies: {name}\n---\n" for name in names})
     species = load_guide(folder).species
-    found = {words[0]: [species[at].name for at in places] for words, places in sorts(species)}
+    found = {words[0]: [species[at].name for at in places] for words, places in sorts(species, PLAIN)}
     assert found["duck"] == ["Mallard"]
     assert found["waterfowl"] == ["Canada Goose", "Mallard"]
     assert found["wader"] == found["plover"] == ["Killdeer"]
-    assert {"female", "hen", "drake", "juvenile"} <= set(plumage_terms())
-    assert not {"all", "brown", "white"} & set(plumage_terms())
+    assert {"female", "hen", "drake", "juvenile"} <= set(plumage_terms(PLAIN))
+    assert not {"all", "brown", "white"} & set(plumage_terms(PLAIN))
+
+
+def test_sorts_and_plumages_are_looked_for_in_the_language_of_the_guide_too(
+    make_guide: Callable[[Mapping[str, str | bytes]], Path],
+) -> None:
+    """The French words lead, so that the reason that is told is French; words of plumages have no accents here."""
+    folder = make_guide({"entries/a.md": "---\nspecies: Killdeer\n---\n"})
+    french = read_wording((built_in_layouts(),), "fr")
+    (words, _), *_ = sorts(load_guide(folder).species, french)
+    assert words[:3] == ("limicole", "limicoles", "wader")
+    assert {"male", "femelles", "juvenile", "nuptial", "hen"} <= set(plumage_terms(french))
 
 
 def test_an_empty_guide_has_nothing_to_find(

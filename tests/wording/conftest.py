@@ -21,7 +21,7 @@ from tertial.names.alpha import RULES
 from tertial.pages.browse import COUNTED_BY_SCRIPTS, SAID_BY_SCRIPTS
 from tertial.pages.browse_sheet import OTHER as OTHER_EVIDENCE
 from tertial.pages.finding import KINDS, WAYS
-from tertial.pages.finding_words import SAID_BY_SEARCH
+from tertial.pages.finding_words import COUNTED_AT, HABITAT, SAID_BY_SEARCH
 from tertial.pages.groups import REASONS
 from tertial.pages.marks import ALIKE, MISSING, OTHER
 from tertial.pages.site import MENU
@@ -88,6 +88,7 @@ def _said_in_tables() -> dict[str, str]:
         *(text for ways in MENU for text, _ in ways),
         *SAID_BY_SCRIPTS,
         *SAID_BY_SEARCH,
+        *(HABITAT, COUNTED_AT),
         *(text for text, *_ in WAYS),
         *KINDS.values(),
         *REASONS.values(),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from tertial.layouts import built_in_layouts
@@ -39,6 +40,13 @@ def test_every_part_and_plumage_word_has_its_french(french: Wording) -> None:
     assert list(french.parts) == [part.word for part in load_parts()]
     assert all(name.name and name.several and name.meaning.endswith(".") for name in french.parts.values())
     assert set(french.plumages) == {word.word for word in load_plumage_words().naming.values()}
+
+
+def test_every_sort_of_birds_has_its_french(french: Wording) -> None:
+    """What the search knows a sort of birds by; its script takes no word apart."""
+    table = files("tertial.pages").joinpath("data", "sorts.csv").read_text(encoding="utf-8")
+    assert list(french.sorts) == [re.split("[;,]", line)[0] for line in table.splitlines()[1:]]
+    assert all(word.isalpha() for words in french.sorts.values() for word in words)
 
 
 def test_no_two_parts_are_called_alike(french: Wording) -> None:

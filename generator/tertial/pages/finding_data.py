@@ -19,7 +19,7 @@ from tertial.guide import Outing, Species
 from tertial.marks.statements import ABSENT, PRESENT
 from tertial.marks.verdicts import Verdict
 from tertial.pages.facts import counted, habitats, worded
-from tertial.pages.finding_words import SAID_BY_SEARCH, plumage_terms, sorts
+from tertial.pages.finding_words import COUNTED_AT, HABITAT, SAID_BY_SEARCH, plumage_terms, sorts
 from tertial.pages.naming import group_named, named, part_named
 from tertial.pages.site import METHOD, PARTS
 from tertial.text.slugs import slug_of
@@ -175,9 +175,12 @@ def finding_data(shelf: Shelf) -> Json:
         "kinds": [[kind.heading, kind.before, kind.after, kind.rows] for kind in kinds(shelf.site)],
         "terms": [[term, *others.get(term, ())] for term in terms],
         "marks": marks,
-        "places": [[said, name, packed(_gaps(accounts))] for (said, name), accounts in sorted(_places(guide).items())],
-        "sorts": [[*words, packed(_gaps(birds))] for words, birds in sorts(guide.species)],
-        "plumages": list(plumage_terms()),
+        "places": [
+            [shelf.site.say(how), name, packed(_gaps(accounts))]
+            for (how, name), accounts in sorted(_places(guide).items())
+        ],
+        "sorts": [[*words, packed(_gaps(birds))] for words, birds in sorts(guide.species, shelf.site.wording)],
+        "plumages": list(plumage_terms(shelf.site.wording)),
     }
 
 
@@ -225,11 +228,11 @@ def _places(guide: Guide) -> Mapping[tuple[str, str], set[int]]:
     numbers = {account.path: at for at, account in enumerate(guide.accounts())}
     for account in guide.accounts():
         for habitat in account.fact(habitats):
-            found["in", habitat].add(numbers[account.path])
+            found[HABITAT, habitat].add(numbers[account.path])
     for outing in guide.outings:
         for code in outing.fact(counted):
             if outing.place and code in guide.by_code:
-                found["counted at", outing.place.name].add(numbers[guide.by_code[code].path])
+                found[COUNTED_AT, outing.place.name].add(numbers[guide.by_code[code].path])
     return found
 
 

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import csv
+import re
 from importlib.resources import files
 from typing import TYPE_CHECKING, Final
 
 from tertial.marks.plumage_words import load_plumage_words
 from tertial.marks.tables import split_cell
+from tertial.names.fold import latin
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from tertial.guide import Species
+    from tertial.wording import Wording
+
+_WORD: Final = re.compile(r"\w+")
 
 SAID_BY_SEARCH: Final = (
     "%(first)s or %(last)s",
@@ -21,12 +26,21 @@ SAID_BY_SEARCH: Final = (
     "Nothing found. Fewer words may find more.",
     "Nothing is found for %(words)s; shown without it.",
     "Words found apart",
+    "text: %(word)s",
+    '"%(word)s"',
+    ":",
+    ";",
 )
 """The phrases of the script that searches."""
 
+HABITAT, COUNTED_AT = "in", "counted at"
+"""How an account belongs to a place: what stands before its name."""
 
-def sorts(species: Sequence[Species]) -> Iterator[tuple[tuple[str, ...], list[int]]]:
+
+def sorts(species: Sequence[Species], wording: Wording) -> Iterator[tuple[tuple[str, ...], list[int]]]:
     """Give the words for a sort of birds, such as ``wader``, each with the places of its birds in the sequence.
+
+    Those of the language of the guide lead.
 
     The table goes by families, and leaves out birds by the last word of their English names. Common
     practice, no source.
@@ -40,10 +54,11 @@ def sorts(species: Sequence[Species]) -> Iterator[tuple[tuple[str, ...], list[in
             if each.bird and each.bird.family in families and not each.bird.english.endswith(others)
         ]
         if found:
-            yield split_cell(row["words"]), found
+            words = split_cell(row["words"])
+            yield (*wording.sorts.get(words[0], ()), *words), found
 
 
-def plumage_terms() -> Iterable[str]:
+def plumage_terms(wording: Wording) -> Iterable[str]:
     """Give single words for ages, sexes and seasons, short and loose ones among them, sorted.
 
     Those of colour forms are left out, because most are colours too.
@@ -52,4 +67,5 @@ def plumage_terms() -> Iterable[str]:
     for word in load_plumage_words().words:
         if any(word.facets[:3]):
             found.update((word.word, *word.synonyms, *word.hints))
+            found.update(_WORD.findall(latin(" ".join(wording.plumage_words((word.word,))))))
     return sorted(each for each in found if each.isalpha() and each.isascii() and len(each) > 1)

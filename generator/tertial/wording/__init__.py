@@ -112,6 +112,9 @@ class Wording:
     plumages: Mapping[str, PlumageName] = field(default_factory=dict)
     """Words of plumages by the preferred English word."""
 
+    sorts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Words by which a sort of birds is looked for, by the first English word for it."""
+
     faults: tuple[Fault, ...] = ()
     """Rows that could not be used."""
 
@@ -231,6 +234,11 @@ class Wording:
         """What comes last in English leads, where the rules say so."""
         for word in reversed(words) if "plumage turned" in self.rules else words:
             yield self.plumages.get(word) or PlumageName(word, word, word, word)
+
+    def plumage_words(self, words: Iterable[str]) -> Iterator[str]:
+        """Give every form of words of plumages, by the English words; none in English, which needs no table."""
+        for each in words:
+            yield from self.plumages.get(each, ())
 
     def order(self, text: str) -> tuple[str, str]:
         """Give a key by which names are sorted: by letters first, by accents and capitals only among equals."""

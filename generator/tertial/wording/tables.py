@@ -20,6 +20,7 @@ _COLUMNS: Final = {
     "phrases.csv": ("phrase", "said", "several"),
     "parts.csv": ("part", "said", "several", "meaning"),
     "plumages.csv": ("plumage", "alone", "behind", "several", "several behind"),
+    "sorts.csv": ("sort", "said"),
 }
 """The columns of each table."""
 
@@ -67,7 +68,8 @@ def read_wording(folders: Sequence[Path], tag: str) -> Wording:
     several = {phrase: set_type(several) for phrase, (_, several) in tables["phrases.csv"].items() if several}
     parts = {word: _part(rules, set_type, *row) for word, row in tables["parts.csv"].items()}
     plumages = {word: PlumageName(*map(set_type, row)) for word, row in tables["plumages.csv"].items()}
-    return Wording(tag, rules, phrases, several, parts, plumages, tuple(faults))
+    sorts = {sort: tuple(each.strip() for each in said.split(";")) for sort, (said,) in tables["sorts.csv"].items()}
+    return Wording(tag, rules, phrases, several, parts, plumages, sorts, tuple(faults))
 
 
 def _rows(file: Path, path: str, columns: Sequence[str], faults: list[Fault]) -> Iterator[tuple[str, tuple[str, ...]]]:
