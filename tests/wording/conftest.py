@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from pathlib import Path
 
 import pytest
@@ -26,9 +27,11 @@ from tertial.pages.groups import REASONS
 from tertial.pages.marks import ALIKE, MISSING, OTHER
 from tertial.pages.site import MENU
 from tertial.pages.templates import templates
+from tertial.typesetting import TEMPLATE as POCKET_GUIDE
 from tertial.wording import MONTHS, Wording
 from tertial.wording.tables import read_wording
 
+_SAID_IN_BOOK = re.compile(r'\bsay\("([^"]+)"')
 SPEAKING = ("pages", "marks", "wording")
 """Rooms that look phrases up."""
 
@@ -56,7 +59,8 @@ def _said_in_layouts() -> dict[str, str]:
         for _, function, message in jinja.extract_translations(file.read_text(encoding="utf-8")):  # type: ignore[attr-defined]
             phrase, *others = (message,) if isinstance(message, str) else message
             found[phrase] = found.get(phrase) or (others[0] if function == "ngettext" else "")
-    return found
+    book = (layouts / POCKET_GUIDE).read_text(encoding="utf-8")
+    return {**found, **dict.fromkeys(_SAID_IN_BOOK.findall(book), "")}
 
 
 def _said_in_code() -> dict[str, str]:

@@ -77,6 +77,9 @@ class PlateView:
     words: str
     """The same as the plate, in words."""
 
+    bar: str = ""
+    """How long the bar of the scale is in life; '' without a plate, and for one that shows no bar."""
+
 
 @dataclass(frozen=True, slots=True)
 class PlatesView:
@@ -209,7 +212,8 @@ def _plate(
         return None
     plate = lay_out([[placeable(site, *pair) for pair in group] for group in scaled], frame)
     birds = tuple(_bird(site, each, scale, placed) for (each, scale), placed in zip(every, plate.placed, strict=True))
-    return PlateView(plate, birds, tuple(beside), tuple(notes(site, every, plate)), words(site, every))
+    bar = site.wording.amount(f"{plate.bar.cm:g}", "cm")
+    return PlateView(plate, birds, tuple(beside), tuple(notes(site, every, plate)), words(site, every), bar)
 
 
 def placeable(site: Site, each: Chosen, scale: DrawnScale) -> Sketch:

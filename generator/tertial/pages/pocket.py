@@ -13,6 +13,7 @@ from tertial.marks.verdicts import Verdict
 from tertial.pages.accounts import BodyView, SpeciesView, species_pages
 from tertial.pages.comparison import PairView, pair_pages
 from tertial.pages.groups import GroupView, group_pages
+from tertial.pages.naming import named
 from tertial.pages.pictures import FOLDER as PICTURES
 from tertial.pages.plates import PlateView, card_plate
 from tertial.pages.site import Site, account_path, pair_path, said
@@ -31,19 +32,28 @@ def pocket_book(site: Site) -> dict[str, Any]:
     Addresses are those of the site; those of pictures begin with ``pictures/``.
     """
     settings, frame = site.guide.settings, site.frame()
-    language, _, region = frame.language.partition("-")
+    language, region = _told_apart(frame.language)
+    written = _told_apart(site.written_in)
     return {
         "title": frame.title,
         "author": frame.author,
         "region": said(settings.region),
         "licence": frame.licence,
         "language": language,
-        "country": region or None,
+        "country": region,
+        "written": {"lang": written[0], "region": written[1]} if site.written_in != frame.language else None,
+        "words": dict(site.wording.phrases),
         "accounts": _accounts(site),
         "pairs": _pairs(site),
         "keys": _keys(site),
         "names": _index(site),
     }
+
+
+def _told_apart(tag: str) -> tuple[str, str | None]:
+    """Part a tag into what the typesetter knows as language and region."""
+    language, _, region = tag.partition("-")
+    return language, region or None
 
 
 def plain(site: Site, value: object) -> Any:
@@ -124,5 +134,5 @@ def _index(site: Site) -> list[dict[str, Any]]:
     found = []
     for species in site.guide.species:
         pairs = (pair_path(pair) for pair in site.guide.pairs if species in (pair.first, pair.second))
-        found.append({"name": species.name, "code": species.code, "at": [account_path(species), *pairs]})
-    return sorted(found, key=lambda each: (each["name"].casefold(), each["code"]))
+        found.append({"name": named(site, species), "code": species.code, "at": [account_path(species), *pairs]})
+    return sorted(found, key=lambda each: (site.wording.order(each["name"]), each["code"]))

@@ -121,11 +121,6 @@ class Bar:
     y: float
     """How far down it is."""
 
-    @property
-    def text(self) -> str:
-        """Its length in words."""
-        return f"{self.cm:g} cm"
-
 
 @dataclass(frozen=True, slots=True)
 class ScalePlate:
