@@ -112,8 +112,8 @@ class CompareView:
     choices: tuple[Choice, ...]
     pairs: tuple[tuple[Link, str], ...]
     """Every ready-made pair with both codes, as the address of a comparison has them."""
-    groups: tuple[tuple[Link, str], ...]
-    """Every ready-made group likewise."""
+    groups: tuple[tuple[Link, bool, str], ...]
+    """Every ready-made group, whether its author named it, and its codes likewise."""
     marks: str
     """Address of what accounts are compared by."""
 
@@ -204,7 +204,11 @@ def _compare_view(site: Site, shelf: Shelf) -> CompareView:
         for pair in site.guide.pairs
     )
     ready = tuple(
-        (Link(group_named(site, group), group_path(group.slug)), "+".join(species.code for species in group.members))
+        (
+            Link(group_named(site, group), group_path(group.slug)),
+            group.reason != "genus",
+            "+".join(species.code for species in group.members),
+        )
         for group in groups(site.guide)
     )
     return CompareView(tuple(_choice(site, bird) for bird in shelf.birds), pairs, ready, MARKS)

@@ -37,6 +37,8 @@ class CardRow(NamedTuple):
     style: str
     first: str
     second: str
+    ours: bool = False
+    """Both are figures in the words of the page, and not of the author."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,7 @@ def card_sizes(site: Site, comparisons: Sequence[Comparison]) -> Iterator[CardRo
     for row in first_sizes(site, comparisons):
         if row.beside and row.field and row.first and row.second:
             whose = site.say("beside a known bird")
-            yield CardRow(row.name.text, whose, row.field.text, row.style, row.first.text, row.second.text)
+            yield CardRow(row.name.text, whose, row.field.text, row.style, row.first.text, row.second.text, ours=True)
 
 
 def card_wanted(
@@ -134,7 +136,7 @@ def _birds(site: Site, plumages: Iterable[Plumage], comparisons: Sequence[Compar
 
 def _said(site: Site, found: Sequence[tuple[Reading, Plumage]]) -> str:
     phrases = said_phrases(site, found, ALL)
-    return "; ".join("".join(link.text for link in each.words) for each in phrases)
+    return f"{site.say(';')} ".join("".join(link.text for link in each.words) for each in phrases)
 
 
 def _forms(site: Site, word: str) -> Iterator[str]:

@@ -159,4 +159,4 @@ def _entries(site: Site) -> Iterator[Entry]:
             yield Entry(Link(name, address), language, named(site, species))
     others: tuple[Flock | Place | Unsolved, ...] = (*guide.flocks, *guide.places, *guide.unsolved)
     for account in others:
-        yield Entry(Link(account.name, account_path(account)), "", site.say(KINDS[type(account)]))
+        yield Entry(Link(account.name, account_path(account)), site.written_in, site.say(KINDS[type(account)]))
