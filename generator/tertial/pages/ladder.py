@@ -119,8 +119,7 @@ def _sketch(site: Site, species: Species) -> tuple[Chosen, Sketch] | tuple[None,
 
 
 def _well_known(site: Site, yardstick: Yardstick) -> _Bird:
-    word = site.say(yardstick.word)
-    name = listed_name(site, yardstick.code, word) or word
+    name = listed_name(site, yardstick.code) or site.say(yardstick.word)
     length = yardstick.length
     return _Bird(
         yardstick.code,

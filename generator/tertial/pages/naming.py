@@ -45,17 +45,18 @@ def other_name(site: Site, species: Species) -> tuple[str, str]:
     return bird.listed_name(site.guide.scheme) or bird.english, "en"
 
 
-def listed_name(site: Site, code: str, instead: str = "") -> str:
+def listed_name(site: Site, code: str) -> str:
     """Give the name that the guide or the code list has for a code, or ''.
 
-    :param instead: stands rather than an English name, where the guide speaks another language.
+    A bird that the list names in English alone has its scientific name in a guide of another language.
     """
     species = site.guide.by_code.get(code)
     if species is not None:
         return named(site, species)
     bird = site.guide.names.by_code(code, site.guide.scheme)
-    english = bird.listed_name(site.guide.scheme) if bird else ""
-    return _listed(site, bird) or (english if site.wording.is_english else instead or english)
+    if bird is None:
+        return ""
+    return _listed(site, bird) or (bird.listed_name(site.guide.scheme) if site.wording.is_english else bird.scientific)
 
 
 def account_named(site: Site, account: Account) -> str:
