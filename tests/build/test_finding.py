@@ -14,9 +14,9 @@ from tertial.loading import load_guide
 from tertial.pages.browse_shelf import Shelf
 from tertial.pages.finding_data import LAST, SIGNS, finding_data, packed, words_data
 from tertial.pages.finding_words import plumage_terms, sorts
+from tertial.pages.site import Site
 from tertial.wording import PLAIN
 from tertial.wording.tables import read_wording
-from tertial.pages.site import Site
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
