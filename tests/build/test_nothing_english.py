@@ -15,7 +15,7 @@ import pytest
 from PIL import Image, ImageDraw
 from pypdf import PdfReader
 from tests.build.conftest import tree_of
-from tests.build.words_left import Known, known_words, left_in, left_in_book
+from tests.build.words_left import Known, known_words, left_in, left_in_book, texts_of_page
 
 from tertial.build import WORK, build_guide
 from tertial.loading import load_guide
@@ -44,6 +44,11 @@ PHRASES = (
     "starling sized legs"
 )
 """All that the author writes in English."""
+
+
+_ILL_SET = re.compile(r"[^\s\u202f][;?!»]|[^\s\u202f\d]:|(?:^|[^\u202f]):(?!\d)|\d\.\d")
+_FIXED = re.compile(r"CC BY 4\.0|License \d\.\d|tertial [\d.a-z]+|10\.2173/\S+|https?://\S+|v?2025")
+"""Versions and addresses."""
 
 
 @pytest.fixture(scope="module")
@@ -93,6 +98,16 @@ def test_english_would_be_found(kind: str, left: Mapping[str, Mapping[str, list[
     files = [path for path in tree_of(guides["en"] / "build") if re.fullmatch(PLACES[kind], path)]
     assert files
     assert [path for path in files if path not in left["en"]] == []
+
+
+def test_signs_and_numbers_are_set_as_french_sets_them(guides: Mapping[str, Path]) -> None:
+    """A narrow space that breaks no line stands before tall signs, and a comma before decimals."""
+    found = []
+    for path, content in tree_of(guides["fr"] / "build").items():
+        texts = texts_of_page(content) if path.endswith(".html") else ()
+        told = [text for text, marked in texts if not marked]
+        found += [f"{path}: {text}" for text in told if _ILL_SET.search(_FIXED.sub("", text))]
+    assert found == [], found
 
 
 def test_no_word_of_the_pocket_guide_is_left_in_english(guides: Mapping[str, Path], known: Known) -> None:

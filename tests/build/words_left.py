@@ -109,7 +109,7 @@ def _words(text: str) -> set[str]:
 def left_in(known: Known, path: str, content: bytes) -> list[str]:
     """Give the words of a file that are nobody's; nothing of one that tells no words."""
     if path.endswith(".html"):
-        return [word for text, marked in _of_page(content) for word in known.left(text, marked=marked)]
+        return [word for text, marked in texts_of_page(content) for word in known.left(text, marked=marked)]
     if path.endswith(".xml"):
         told = (each.text or "" for each in ElementTree.fromstring(content).iter() if each.tag in _FEED_TELLS)
         return [word for text in told for word in known.left(text)]
@@ -146,7 +146,7 @@ def _of_data(value: Any, at: str) -> Iterator[tuple[str, str]]:
             yield from _of_data(each, f"{at}/{number}")
 
 
-def _of_page(content: bytes) -> Iterator[tuple[str, bool]]:
+def texts_of_page(content: bytes) -> Iterator[tuple[str, bool]]:
     """Give every text that a page tells, and whether it is marked as of another language than French."""
     root = LexborHTMLParser(content).root
     assert root is not None
