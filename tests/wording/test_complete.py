@@ -82,6 +82,25 @@ def test_no_word_of_a_layout_stands_outside_the_catalogue() -> None:
     assert found == []
 
 
+def _outside(template: str) -> list[str]:
+    """Give the text that a template of the typesetter shows as it stands: what brackets hold, without code in them."""
+    text, found = re.sub(r'"[^"\n]*"', '""', re.sub("//.*", "", template)), []
+    while held := re.search(r"\[([^\[\]]*)\]", text):
+        text, inner = text[: held.start()] + text[held.end() :], held[1]
+        while (shorter := re.sub(r"(?<=[\w-])\([^()]*\)", "", inner)) != inner:
+            inner = shorter
+        found.append(re.sub(r"#(?:if|else|for)\b[^#]*|#[\w-]+(?:\.[\w-]+)*", "", inner).strip())
+    return found
+
+
+def test_no_word_of_the_pocket_guide_stands_outside_the_catalogue() -> None:
+    """Its template says what it says by the function that looks phrases up."""
+    found = _outside((built_in_layouts() / "pocket.typ").read_text(encoding="utf-8"))
+    assert len(found) > 20
+    assert [text for text in found if _LETTERS.search(text)] == []
+    assert _outside('#let a = if b [ (from #each.origin)] else { say("c d") }') == ["(from )"]
+
+
 def test_scripts_look_up_only_what_they_are_given() -> None:
     """Each phrase of a script is in its data, and none is there for nothing."""
     assets = built_in_layouts() / "assets"

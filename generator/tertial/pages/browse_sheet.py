@@ -53,8 +53,8 @@ class Line:
     named: str
     """The aspect and place."""
 
-    states: tuple[str, ...]
-    """What may be ticked; never empty."""
+    states: tuple[tuple[str, bool], ...]
+    """What may be ticked, each with whether it is said in the language of the page; never empty."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,8 +189,15 @@ def _quoted(bird: Shelved, clauses: dict[str, int]) -> list[Json]:
 def _lines(shelf: Shelf, keys: list[Key], part: str, states: States) -> Iterator[Line]:
     shown = [key for key in keys if states[part, key]]
     for key in shown:
-        labels = tuple(state.label for state in states[part, key])
+        is_ours = key.aspect is Aspect.PRESENCE
+        labels = tuple((_label(shelf.site, state, is_ours=is_ours), is_ours) for state in states[part, key])
         yield Line(shelf.keys[part, key], key_named(shelf.site.wording, key, shown), labels)
+
+
+def _label(site: Site, state: State, *, is_ours: bool) -> str:
+    if not is_ours:
+        return state.label
+    return site.say("present") if state.label == PRESENT else site.say("absent")
 
 
 def _group(parts: Mapping[str, PartLines], words: Iterable[str]) -> Group:
