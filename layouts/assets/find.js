@@ -90,7 +90,8 @@ const guide = {
       ...named(term), others: new Set(others.flatMap((other) => [...wordsOf(other)])),
     }));
     const marks = names.marks.map(([part, packed]) => ({ part, names: parts.get(part) || [named(part)], packed }));
-    const termOf = (mark, term) => `${mark.part}${say(":")} ${term.text}`;
+    const COLON = `${say(":")} `;
+    const termOf = (mark, term) => mark.part + COLON + term.text;
     const places = names.places.map(([said, name, packed]) => ({ said, ...named(name), packed }));
     const text = new Map();
 
@@ -308,12 +309,20 @@ const guide = {
       return made;
     }
 
+    // What an author wrote stands behind a colon, and is marked where it is in another language than the page.
+    function reason(told) {
+      const at = names.written ? told.indexOf(COLON) : -1;
+      if (at < 0) return [told];
+      const theirs = at + COLON.length;
+      return [told.slice(0, theirs), make("span", { lang: names.written }, told.slice(theirs))];
+    }
+
     function item({ row, reasons }) {
       const { title, code, address } = rows[row];
       const link = make("a", { href: finding.dataset.root + address }, title);
-      const why = [...reasons].slice(0, REASONS).join(`${say(";")} `);
+      const why = [...reasons].slice(0, REASONS).flatMap((told, i) => [...(i ? [`${say(";")} `] : []), ...reason(told)]);
       return make("li", {}, link, ...(code ? [" ", make("span", { class: "code" }, code)] : []),
-        ...(why ? [" ", make("span", { class: "why" }, why)] : []));
+        ...(why.length ? [" ", make("span", { class: "why" }, ...why)] : []));
     }
 
     function section(kind, results) {

@@ -152,9 +152,10 @@ def _row(title: str, slug: str, *names: str) -> tuple[str, ...]:
 def finding_data(shelf: Shelf) -> Json:
     """Give names, marks and places.
 
-    ``kinds`` are as in ``Kind``. ``terms`` have other wordings after the preferred word. ``marks`` has for each part
-    its word and, packed, for each term that is said of it: how far on in ``terms`` it stands, and the accounts.
-    ``places`` are a relation, a name, and the accounts. ``sorts`` are words and species, ``plumages`` words.
+    ``written`` is the author's language where it is not that of the pages. ``kinds`` are as in ``Kind``. ``terms``
+    have other wordings after the preferred word. ``marks`` has for each part its word and, packed, for each term that
+    is said of it: how far on in ``terms`` it stands, and the accounts. ``places`` are a relation, a name, and the
+    accounts. ``sorts`` are words and species, ``plumages`` words.
     """
     guide = shelf.guide
     found = _marks(shelf)
@@ -170,6 +171,7 @@ def finding_data(shelf: Shelf) -> Json:
         marks.append([part_named(shelf.site, part), packed(numbers)])
     return {
         "words": {phrase: shelf.site.say(phrase) for phrase in SAID_BY_SEARCH},
+        "written": "" if shelf.site.written_in == shelf.site.wording.tag else shelf.site.written_in,
         "signs": SIGNS,
         "last": LAST,
         "kinds": [[kind.heading, kind.before, kind.after, kind.rows] for kind in kinds(shelf.site)],
