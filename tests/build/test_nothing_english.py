@@ -93,7 +93,9 @@ def test_no_word_of_the_finished_guide_is_left_in_english(left: Mapping[str, Map
 
 
 @pytest.mark.parametrize("kind", PLACES)
-def test_english_would_be_found(kind: str, left: Mapping[str, Mapping[str, list[str]]], guides: Mapping[str, Path]) -> None:
+def test_english_would_be_found(
+    kind: str, left: Mapping[str, Mapping[str, list[str]]], guides: Mapping[str, Path]
+) -> None:
     """In every file of a kind something is ours, so that in the English guide it is found."""
     files = [path for path in tree_of(guides["en"] / "build") if re.fullmatch(PLACES[kind], path)]
     assert files

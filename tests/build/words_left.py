@@ -108,27 +108,31 @@ def _words(text: str) -> set[str]:
 
 def left_in(known: Known, path: str, content: bytes) -> list[str]:
     """Give the words of a file that are nobody's; nothing of one that tells no words."""
+    return [word for text, marked in _told_in(path, content) for word in known.left(text, marked=marked)]
+
+
+def _told_in(path: str, content: bytes) -> Iterator[tuple[str, bool]]:
+    """Give what a file tells, and whether it is marked as of another language than French."""
     if path.endswith(".html"):
-        return [word for text, marked in texts_of_page(content) for word in known.left(text, marked=marked)]
-    if path.endswith(".xml"):
+        yield from texts_of_page(content)
+    elif path.endswith(".xml"):
         told = (each.text or "" for each in ElementTree.fromstring(content).iter() if each.tag in _FEED_TELLS)
-        return [word for text in told for word in known.left(text)]
-    if path.endswith(".webmanifest"):
+        yield from ((text, False) for text in told)
+    elif path.endswith(".webmanifest"):
         read = json.loads(content)
-        return [word for name in ("name", "short_name", "description") for word in known.left(read.get(name, ""))]
-    if path.startswith("data/"):
-        name, value = re.fullmatch(r'guide\.keep\("(\S+)", (.*)\);\s*', content.decode(), re.DOTALL).groups()  # type: ignore[union-attr]
-        stem = path.rpartition("/")[2].partition(".")[0]
-        top = name if path.startswith("data/species/") else stem
-        return [word for at, text in _of_data(json.loads(value), top) if not UNTOLD.match(at) for word in known.left(text)]
-    if path.endswith(".svg"):
-        told = (each.text or "" for each in ElementTree.fromstring(content).iter())
-        return [word for text in told for word in known.left(text)]
-    if path.endswith(".css"):
-        return [word for text in re.findall(r'content:\s*"([^"]*)"', content.decode()) for word in known.left(text)]
-    return []
+        yield from ((read.get(name, ""), False) for name in ("name", "short_name", "description"))
+    elif path.startswith("data/"):
+        kept = _KEPT_DATA.fullmatch(content.decode())
+        assert kept is not None, path
+        top = kept[1] if path.startswith("data/species/") else path.removeprefix("data/").removesuffix(".js")
+        yield from ((text, False) for at, text in _of_data(json.loads(kept[2]), top) if not UNTOLD.match(at))
+    elif path.endswith(".svg"):
+        yield from ((each.text or "", False) for each in ElementTree.fromstring(content).iter())
+    elif path.endswith(".css"):
+        yield from ((text, False) for text in re.findall(r'content:\s*"([^"]*)"', content.decode()))
 
 
+_KEPT_DATA: Final = re.compile(r'guide\.keep\("(\S+)", (.*)\);\s*', re.DOTALL)
 _FEED_TELLS: Final = frozenset(_ATOM + name for name in ("title", "subtitle", "summary", "content", "rights"))
 
 
@@ -158,9 +162,7 @@ def _of_node(node: LexborNode, lang: str) -> Iterator[tuple[str, bool]]:
     marked = lang not in ("", "fr")
     for name, value in node.attributes.items():
         is_told = name in _TOLD or (name.startswith("data-") and " " in (value or ""))
-        meta = name == "content" and bool(
-            {node.attributes.get("name"), node.attributes.get("property")} & _TOLD_META
-        )
+        meta = name == "content" and bool({node.attributes.get("name"), node.attributes.get("property")} & _TOLD_META)
         if value and (is_told or meta):
             yield value, marked
     if node.tag == "script":
