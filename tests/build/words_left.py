@@ -17,6 +17,7 @@ from selectolax.lexbor import LexborHTMLParser
 
 from tertial.layouts import built_in_layouts
 from tertial.loading import load_guide
+from tertial.pages.words import PLAIN
 from tertial.wording.tables import read_wording
 
 if TYPE_CHECKING:
@@ -95,8 +96,8 @@ def known_words(folder: Path, phrases: str) -> Known:
     for bird in birds:
         known.french |= _words(f"{bird.french} {bird.scientific} {bird.family} {bird.code_ibp}")
         known.english |= _words(f"{bird.english} {bird.name_ibp} {bird.name_bbl}")
-    for wording in guide.words.lists.wordings:
-        known.english |= _words(wording[0])
+    for wording, _ in guide.words.lists.wordings:
+        known.english |= _words(wording) if wording != PLAIN else set()
     known.english |= {word for term in guide.words.lists.terms for word in _words(term[1])}
     known.english |= {word for part in guide.parts for name in part.words for word in _words(name)}
     return known

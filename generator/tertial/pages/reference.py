@@ -51,8 +51,8 @@ class MethodView:
     has_list_birds: bool
     """Some account rests on the shipped name list, whose credit is then due."""
     version: str
-    constancy: tuple[tuple[str, str, tuple[str, ...]], ...]
-    """Words of constancy with their weights and other wordings."""
+    constancy: tuple[tuple[str, bool, str, tuple[str, ...]], ...]
+    """Words of constancy, as the page of words has them."""
     verdicts: tuple[tuple[str, str, str, str], ...]
     """Each verdict's id and word, the least separation for it or '', and what it means."""
     bases: tuple[str, ...]

@@ -73,8 +73,9 @@ class WordsView:
     aspects: tuple[AspectView, ...]
     """The respects, in the order of rows."""
 
-    constancy: tuple[tuple[str, str, tuple[str, ...]], ...]
-    """Words of constancy with their weights and other wordings, the most constant first."""
+    constancy: tuple[tuple[str, bool, str, tuple[str, ...]], ...]
+    """Words of constancy, whether they are told in the language of the page, with their weights and other wordings, the
+    most constant first."""
 
 
 def words_page(site: Site) -> Page:
@@ -97,12 +98,21 @@ def _view(site: Site) -> WordsView:
 
 def constancy(
     site: Site, others: Mapping[tuple[str, str], tuple[str, ...]] | None = None
-) -> tuple[tuple[str, str, tuple[str, ...]], ...]:
-    """Give the words of constancy, each with its weight and its other wordings; the plain statement among them."""
+) -> tuple[tuple[str, bool, str, tuple[str, ...]], ...]:
+    """Give the words of constancy, each with whether it is told in the language of the page, with its weight and its
+    other wordings; the plain statement among them, which is no word."""
     words = site.guide.words
     known = _other_words(words) if others is None else others
     ranked = sorted(words.lists.weights.items(), key=lambda pair: -pair[1])
-    return tuple((word, site.wording.numbers(f"{weight:g}"), known.get(("", word), ())) for word, weight in ranked)
+    return tuple(
+        (
+            site.say("plain statement") if word == PLAIN else word,
+            word == PLAIN,
+            site.wording.numbers(f"{weight:g}"),
+            known.get(("", word), ()),
+        )
+        for word, weight in ranked
+    )
 
 
 def _other_words(words: Words) -> dict[tuple[str, str], tuple[str, ...]]:
