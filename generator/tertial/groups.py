@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations, groupby
 from typing import TYPE_CHECKING, Final
 
@@ -48,8 +49,12 @@ class Group:
     """Its birds, in list order."""
 
 
+@lru_cache(maxsize=2)
 def groups(guide: Guide) -> tuple[Group, ...]:
-    """Give the groups of a guide: those that the author chose, then flocks, then genera. No two have the same birds."""
+    """Give the groups of a guide: those that the author chose, then flocks, then genera. No two have the same birds.
+
+    Kept, because the menu of every page asks for them, and lists ask again.
+    """
     found: list[Group] = []
     taken: set[str] = {"index"}
     seen: set[frozenset[str]] = set()

@@ -158,7 +158,7 @@ class Pair:
     """File name of its page, without ending; unique among pairs."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Guide:
     """Everything that a folder holds."""
 
