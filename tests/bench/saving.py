@@ -25,7 +25,6 @@ SETTLED = 1.5
 """Seconds between two saves, so that the checks of one do not stand in the way of the next."""
 
 
-
 def saved(page: Page, entry: Path, kind: str, word: str) -> float:
     """Save an entry with a new word in it, and give the seconds until it stands on the page."""
     text = entry.read_text(encoding="utf-8")
