@@ -18,13 +18,13 @@ import shutil
 import stat
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
 # Thousands of files are asked for, and objects of pathlib cost more than the answers.
 # ruff: noqa: PTH105, PTH110, PTH114, PTH123
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Collection, Iterator, Mapping
+    from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
 OWN_LIST: Final = ".made-by-tertial"
 """The list of our files, in ``build/``: a digest and a path a line, as checksum tools write it."""
@@ -32,7 +32,13 @@ OWN_LIST: Final = ".made-by-tertial"
 # A file name may hold bytes that are no UTF-8.
 _ODD_NAMES: Final = "surrogateescape"
 
+_MANY: Final = 200
+"""From so many files on a second thread gains more than it costs."""
+
 _NOT_FOREIGN: Final = frozenset({OWN_LIST, ".gitignore"})
+
+
+V = TypeVar("V")
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +99,7 @@ def put(
         heal(folder, work)
         before = _own_files(folder)
         digests = {path: before[path] for path in settled if path in before}
-        digests.update((path, _sha256(content)) for path, content in files.items())
+        digests.update(_side_by_side(lambda path: (path, _sha256(files[path])), tuple(files)))
         made = last({path: Stored(digest, _length(folder, path, files)) for path, digest in digests.items()})
         digests.update((path, _sha256(content)) for path, content in made.items())
         files = {**files, **made}
@@ -190,9 +196,21 @@ def _stays(folder: Path, path: str, known: dict[str, bool] | None = None) -> boo
 
 def _stage(work: Path, files: Mapping[str, bytes | Path]) -> None:
     made: set[str] = set()
-    for path, content in files.items():
+    for path in files:
         _make_room(work / "stage", path, made)
-        write(f"{work}/stage/{path}", _data(content))
+    _side_by_side(lambda path: write(f"{work}/stage/{path}", _data(files[path])), tuple(files))
+
+
+def _side_by_side(do: Callable[[str], V], paths: Sequence[str]) -> list[V]:
+    """Do something with each path, where there are many on two threads: disk and digests wait outside of Python."""
+    if len(paths) < _MANY:
+        return [do(path) for path in paths]
+    from concurrent.futures import ThreadPoolExecutor  # noqa: PLC0415 - small builds do without
+
+    middle = len(paths) // 2
+    with ThreadPoolExecutor(1) as pool:
+        rest = pool.submit(lambda: [do(path) for path in paths[middle:]])
+        return [do(path) for path in paths[:middle]] + rest.result()
 
 
 def write(path: str, data: bytes) -> None:
