@@ -25,6 +25,12 @@ def wording_of(settings: Settings, folder: Path) -> Wording:
     return read_wording(layout_folders(folder), settings.language.value if settings.language else ENGLISH)
 
 
+def words_of_author(settings: Settings, folder: Path) -> Wording:
+    """Give the words of the language that the entries of a guide are written in."""
+    written = settings.written_in or settings.language
+    return read_wording(layout_folders(folder), written.value if written else ENGLISH)
+
+
 def language_problems(settings: Settings, folder: Path) -> Iterator[Problem]:
     """Name a language without words, and rows of the guide's own tables that cannot be used."""
     asked, known = settings.language, languages(layout_folders(folder))
@@ -32,9 +38,10 @@ def language_problems(settings: Settings, folder: Path) -> Iterator[Problem]:
         message = f"there are no words for pages in {asked.value!r}, so they are in English"
         mend = f"write {' or '.join(known)}, and written in: {asked.value} if the entries are in that language"
         yield Problem("not-a-choice", Severity.WARNING, settings.source, asked.span, message, mend)
-    for table, line, message in wording_of(settings, folder).faults:
+    both = (*wording_of(settings, folder).faults, *words_of_author(settings, folder).faults)
+    for table, line, message in dict.fromkeys(both):
         file = folder / LAYOUTS / table
         text = file.read_bytes().decode("utf-8", errors="replace") if file.is_file() else ""
         source = SourceText(f"{LAYOUTS}/{table}", text)
-        mend = "mend this row of the table; until then the English phrase stands"
+        mend = "mend this row of the table; until then it is as if it were not there"
         yield Problem("layout-fault", Severity.WARNING, source, source.line_span(line), message, mend)

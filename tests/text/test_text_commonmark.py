@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
-from tertial.text.prose import render
+from tertial.text.prose import Ways, render
 
 EXAMPLES = {
     "2.2 tabs": "- one\n\n\ttwo\n",
@@ -52,7 +52,7 @@ HEADING = re.compile(r"<(/?)h[1-6](?: id=\"[^\"]*\")?>")
 
 def ours(text: str) -> str:
     """The text in a guide without codes, in which every link leads where it says."""
-    return render(text, frozenset(), str, lambda target: target, lambda target, alt: f"<{target}|{alt}>")
+    return render(text, Ways(frozenset(), str, lambda target: target, lambda target, alt: f"<{target}|{alt}>"))
 
 
 @pytest.mark.parametrize("text", EXAMPLES.values(), ids=EXAMPLES)

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from selectolax.lexbor import LexborHTMLParser
 
-from tertial.text.prose import Segment, first_sentence, heading_id, headings, references, render, segments
+from tertial.text.prose import Segment, Ways, first_sentence, heading_id, headings, references, render, segments
 from tertial.text.source import SourceText, Span
 
 CODES = frozenset({"HAWO", "DOWO", "AB", "ABCDEF"})
@@ -19,7 +19,7 @@ HEAD = "---\nspecies: Hairy Woodpecker\n---\n"
 
 def html(text: str) -> str:
     """The text with codes linked to ``CODE.html`` and everything else as it is."""
-    return render(text, CODES, lambda code: f"{code}.html", lambda target: target, picture).strip()
+    return render(text, Ways(CODES, lambda code: f"{code}.html", lambda target: target, picture)).strip()
 
 
 def picture(target: str, alt: str) -> str | None:
@@ -213,7 +213,8 @@ def test_a_picture_is_asked_for_by_the_name_of_its_file(text: str, expected: str
 
 def test_a_link_that_leads_nowhere_leaves_its_words() -> None:
     """Where the caller knows no address, the text is plain."""
-    text = render("[a *b*](gone.md) [c](here.md)", CODES, str, lambda at: None if "gone" in at else "x/", picture)
+    ways = Ways(CODES, str, lambda at: None if "gone" in at else "x/", picture)
+    text = render("[a *b*](gone.md) [c](here.md)", ways)
     assert text == '<p>a <em>b</em> <a href="x/">c</a></p>\n'
 
 

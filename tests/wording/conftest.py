@@ -23,9 +23,9 @@ from tertial.pages.browse import COUNTED_BY_SCRIPTS, SAID_BY_SCRIPTS
 from tertial.pages.browse_sheet import OTHER as OTHER_EVIDENCE
 from tertial.pages.finding import KINDS, WAYS
 from tertial.pages.finding_words import COUNTED_AT, HABITAT, SAID_BY_SEARCH
+from tertial.pages.frame import MENU
 from tertial.pages.groups import REASONS
 from tertial.pages.marks import ALIKE, MISSING, OTHER
-from tertial.pages.site import MENU
 from tertial.pages.templates import templates
 from tertial.typesetting import TEMPLATE as POCKET_GUIDE
 from tertial.wording import MONTHS, Wording

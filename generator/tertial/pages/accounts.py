@@ -131,9 +131,11 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
         months_text=months_words(site, entry.when),
         where=tuple(place.value for place in entry.where),
         how_common=site.words(said(entry.how_common)),
-        size_class=site.words(said(entry.size.size_class)) if entry.size and entry.size.size_class else (),
+        size_class=site.words(said(entry.size.size_class), site.mentions.phrases)
+        if entry.size and entry.size.size_class
+        else (),
         size=tuple(_size(site, species)),
-        size_source=site.words(said(entry.size.source)) if entry.size else (),
+        size_source=site.words(said(entry.size.source), site.mentions.running) if entry.size else (),
         measures=tuple(_measures(site, species)),
         sketches=picture_views(site, source, entry.sketches, row_of),
         photos=picture_views(site, source, entry.photos),
@@ -158,8 +160,10 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
 
 def behaviour_rows(site: Site, behaviour: Behaviour | None) -> tuple[Row, ...]:
     """Make rows of what is noted of behaviour."""
-    notes = behaviour.notes if behaviour else ()
-    return tuple(Row(site.part(each.part.value), site.words(each.text.value)) for each in notes)
+    notes, running = behaviour.notes if behaviour else (), site.mentions.running
+    return tuple(
+        Row(site.part(each.part.value), site.words(each.text.value, running, each.part.value)) for each in notes
+    )
 
 
 def foraging(behaviour: Behaviour | None) -> tuple[str, ...]:
@@ -196,7 +200,7 @@ def _similar(site: Site, species: Species) -> Iterator[SimilarView]:
         yield SimilarView(
             site.code(code),
             listed_name(site, code),
-            site.words(remark),
+            site.words(remark, site.mentions.phrases),
             "" if remark else _difference(site, species, code),
             comparisons.get(code, ""),
         )

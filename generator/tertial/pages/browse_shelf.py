@@ -23,7 +23,7 @@ from tertial.marks.separation import separate
 from tertial.marks.verdicts import Verdict, load_thresholds
 from tertial.pages.facts import compared
 from tertial.pages.naming import measure_named, measure_words, part_named, plumage_named
-from tertial.pages.site import PARTS, part_id
+from tertial.pages.site import part_path
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -212,7 +212,7 @@ class Shelf:
         part = self.guide.parts.find(word)
         if part is None:
             return [part_named(self.site, word), "", _NO_VIEW, 0]
-        return [part_named(self.site, word), f"{PARTS}#{part_id(part.word)}", part.view.order, part.region.extent]
+        return [part_named(self.site, word), part_path(part.word), part.view.order, part.region.extent]
 
 
 class _Separations:

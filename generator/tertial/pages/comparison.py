@@ -150,7 +150,7 @@ def _pairs_view(site: Site) -> PairsView:
 def _listed_side(site: Site, species: Species, other: Species) -> ListedSide:
     sketch = sketch_view(site, species)
     remark = next((remark for code, remark in species.fact(remarks) if code == other.code), "")
-    return ListedSide(site.code(species.code), (sketch,) if sketch else (), site.words(remark))
+    return ListedSide(site.code(species.code), (sketch,) if sketch else (), site.words(remark, site.mentions.phrases))
 
 
 def _pair_view(site: Site, pair: Pair) -> PairView:
@@ -181,7 +181,7 @@ def _side(site: Site, species: Species, other: Species) -> Side:
         Link(species.code, account_path(species)),
         species.scientific,
         picture_views(site, entry.source, entry.sketches),
-        site.words(said(next(remarks, None))),
+        site.words(said(next(remarks, None)), site.mentions.phrases),
         months_strip(site, entry.when),
         months_words(site, entry.when),
     )
@@ -247,7 +247,7 @@ def _facts(site: Site, first: Species, second: Species) -> Iterator[Fact]:
 def _wanted(site: Site, first: Species, second: Species) -> Iterator[WantedView]:
     for each in missing_records(site.guide, first, second)[:_MOST_WANTED]:
         missing, other = (first, second) if each.of_first else (second, first)
-        (phrase,) = said_phrases(site, [(each.beside.reading, each.beside.origin)], each.beside.origin)
+        (phrase,) = said_phrases(site, [(each.beside.reading, each.beside.origin)], each.beside.origin, each.word)
         yield WantedView(
             site.code(missing.code),
             site.part(each.word),

@@ -98,7 +98,7 @@ def _table(site: Site, birds: Sequence[Species], plumage: Plumage) -> GroupTable
                 site.part(word),
                 _parted(site, settled, count, found),
                 _style(settled, count, found),
-                cells := tuple(said_phrases(site, phrases, plumage) for phrases in said),
+                cells := tuple(said_phrases(site, phrases, plumage, word) for phrases in said),
                 _agreed(birds_shown, cells),
             )
             for _, word, said, settled, found in sorted(rows, key=lambda row: row[0])

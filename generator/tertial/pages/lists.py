@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from tertial.pages.facts import sketch_view
+from tertial.pages.frame import frame_of
 from tertial.pages.naming import months_words, named, pair_named
 from tertial.pages.news import news
 from tertial.pages.plates import frontispiece
@@ -90,7 +91,7 @@ _NEWS = 6
 
 def list_pages(site: Site) -> Iterator[Page]:
     """Give the pages that lead to others."""
-    guide, frame = site.guide, site.frame()
+    guide, frame = site.guide, frame_of(site)
     yield Page(
         FRONT,
         "front.html",

@@ -98,11 +98,15 @@ def method_of(site: Site, verdict: Verdict) -> Link:
     return Link(site.say(verdict.value), f"{METHOD}#verdict-{verdict.value.replace(' ', '-')}")
 
 
-def said_phrases(site: Site, found: Sequence[tuple[Reading, Plumage]], plumage: Plumage) -> tuple[Said, ...]:
-    """Make phrases for a cell of a plumage's table."""
+def said_phrases(
+    site: Site, found: Sequence[tuple[Reading, Plumage]], plumage: Plumage, part: str = ""
+) -> tuple[Said, ...]:
+    """Make phrases on a part for a cell of a plumage's table."""
     return tuple(
         Said(
-            site.words(reading.text), "" if origin == plumage else plumage_named(site, origin), swatches(site, reading)
+            site.words(reading.text, site.mentions.phrases, part),
+            "" if origin == plumage else plumage_named(site, origin),
+            swatches(site, reading),
         )
         for reading, origin in found
     )
@@ -158,8 +162,8 @@ def _rows(site: Site, comparison: Comparison, rows: Iterable[PartRow], prefix: s
             method_of(site, row.verdict),
             site.wording.numbers(f"{row.value:.2f}"),
             verdict_style(row.verdict),
-            said_phrases(site, row.first, comparison.first),
-            said_phrases(site, row.second, comparison.second),
+            said_phrases(site, row.first, comparison.first, row.word),
+            said_phrases(site, row.second, comparison.second, row.word),
             f"{prefix}-{_slug(row.word)}" if row.best else "",
         )
         for row in rows

@@ -12,6 +12,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.guide import Outing, Place, Species, Unsolved
+from tertial.pages.frame import frame_of
 from tertial.pages.naming import capitalised, named
 from tertial.pages.site import FEED, FRONT, Page, Site, account_path
 
@@ -81,7 +82,7 @@ def _of(site: Site, account: Account) -> News | None:
 
 def feed_pages(site: Site) -> Iterator[Page]:
     """Give the feed, where there are dates and an address."""
-    frame = site.frame()
+    frame = frame_of(site)
     if frame.feed:
         yield Page(
             FEED,

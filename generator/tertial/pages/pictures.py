@@ -176,7 +176,7 @@ def _view(site: Site, published: PublishedPicture, picture: PlainPicture) -> Pic
         published.largest.height,
         alt,
         plumage_as_written(site, shows),
-        site.words(caption),
+        site.words(caption, site.mentions.running),
         (),
         None,
         ", ".join(part for part in (author, licence) if part),

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Final
 from tertial.marks.verdicts import Verdict
 from tertial.pages.accounts import BodyView, SpeciesView, species_pages
 from tertial.pages.comparison import PairView, pair_pages
+from tertial.pages.frame import frame_of
 from tertial.pages.groups import GroupView, group_pages
 from tertial.pages.naming import named
 from tertial.pages.pictures import FOLDER as PICTURES
@@ -31,7 +32,7 @@ def pocket_book(site: Site) -> dict[str, Any]:
 
     Addresses are those of the site; those of pictures begin with ``pictures/``.
     """
-    settings, frame = site.guide.settings, site.frame()
+    settings, frame = site.guide.settings, frame_of(site)
     language, region = _told_apart(frame.language)
     written = _told_apart(site.written_in)
     return {

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from tertial.groups import groups
 from tertial.guide import Species
 from tertial.pages.facts import named_pictures
+from tertial.pages.frame import frame_of
 from tertial.pages.naming import account_named
 from tertial.pages.pictures import original_named
 from tertial.pages.site import account_path, group_path, pair_path
@@ -33,7 +34,7 @@ def previews_of(site: Site, files: Mapping[str, Path]) -> Iterator[tuple[str, Pr
     :param files: files of the picture store by name.
     """
     guide, published = site.guide, site.pictures
-    title = site.frame().title
+    title = frame_of(site).title
 
     def columns(*accounts: Account, named: bool = True) -> tuple[Column, ...]:
         found = []

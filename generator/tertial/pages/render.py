@@ -10,11 +10,12 @@ from markupsafe import Markup
 
 from tertial.layouts import layout_folders
 from tertial.links import follow
+from tertial.pages.frame import frame_of
 from tertial.pages.pictures import body_image
-from tertial.pages.site import NOT_FOUND, Frame, Page, Site, account_path
+from tertial.pages.site import NOT_FOUND, Frame, Page, Site, account_path, part_path
 from tertial.pages.telling import telling
 from tertial.pages.templates import Templates, layout_fault, templates
-from tertial.text.prose import render
+from tertial.text.prose import Ways, render
 from tertial.wording import ENGLISH, Wording
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ class Renderer:
 
     def __init__(self, site: Site, frame: Frame | None = None, kept: Templates | None = None) -> None:
         self._site = site
-        self._frame = frame or site.frame()
+        self._frame = frame or frame_of(site)
         self._folders = layout_folders(site.guide.folder)
         self._jinja = kept or templates(*self._folders)
         _speak(self._jinja, site)
@@ -70,14 +71,15 @@ class Renderer:
             found = body_image(self._site, view.source, target, alt)
             return picture.render(picture=found, root=root) if found else None
 
-        html = render(
-            view.source.slice(view.span),
+        ways = Ways(
             guide.codes,
             lambda code: root + account_path(guide.by_code[code]),
             lambda target: _address(self._site, view, target, root),
             image,
+            self._site.mentions.running,
+            lambda part: root + part_path(part),
         )
-        return Markup(html)
+        return Markup(render(view.source.slice(view.span), ways))
 
 
 def _speak(jinja: Templates, site: Site) -> None:

@@ -36,4 +36,7 @@ class Block:
 
 def phrase_rows(site: Site, phrases: tuple[Phrase, ...]) -> tuple[Row, ...]:
     """Make rows of phrases."""
-    return tuple(Row(site.part(each.part.value), site.words(each.text.value)) for each in phrases)
+    return tuple(
+        Row(site.part(each.part.value), site.words(each.text.value, site.mentions.phrases, each.part.value))
+        for each in phrases
+    )

@@ -10,6 +10,7 @@ import hashlib
 import json
 from typing import TYPE_CHECKING, Final, Protocol
 
+from tertial.pages.frame import frame_of
 from tertial.pages.pictures import FOLDER
 from tertial.pages.site import FEED, Page, Site
 
@@ -46,7 +47,7 @@ class Stored(Protocol):
 
 def manifest_pages(site: Site) -> Iterator[Page]:
     """Give what a home screen shows."""
-    title = site.frame().title
+    title = frame_of(site).title
     yield Page(MANIFEST, MANIFEST, title, f"{title}, as a home screen shows it.", lambda: None)
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 
-from tertial.groups import Group, groups
+from tertial.groups import Group
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved
-from tertial.languages import wording_of
+from tertial.languages import wording_of, words_of_author
+from tertial.pages.mentioning import Mentions, mentions
 from tertial.text.prose import segments
 from tertial.text.slugs import slug_of
+from tertial.text.terms import NONE, Terms
 from tertial.wording import ENGLISH
 
 if TYPE_CHECKING:
@@ -19,6 +21,7 @@ if TYPE_CHECKING:
     from tertial.entries.sheet import Noted
     from tertial.entries.values import Written
     from tertial.sketches.sizes import Original, PublishedPicture
+    from tertial.text.prose import Segment
     from tertial.wording import Wording
 
 FRONT = "index.html"
@@ -53,22 +56,6 @@ READING_POLICY: Final = (
 
 POLICY: Final = f"{READING_POLICY}; worker-src 'self'; manifest-src 'self'"
 """What the pages of a finished guide may load: besides, what keeps the guide on the reader's device."""
-
-MENU: Final = (
-    (("Find", FIND), ("Species", LIST_ORDER), ("Codes", BY_CODE), ("Size", LADDER)),
-    (("Look-alikes", PAIRS), ("Groups and keys", GROUPS), ("Any birds", COMPARE), ("Sorting out", SORTING)),
-    (
-        ("Flocks", FLOCKS),
-        ("Unsolved", UNSOLVED),
-        ("Outings", OUTINGS),
-        ("Places", PLACES),
-        ("Parts of a bird", PARTS),
-        ("Words for marks", WORDS),
-        ("Method", METHOD),
-    ),
-)
-"""The main pages: to birds, to what tells them apart, to the journal and what explains it."""
-
 
 Subject: TypeAlias = Account | Pair | Group
 """What a page may be about."""
@@ -172,8 +159,11 @@ class Site:
     _parts: dict[str, Link] = field(default_factory=dict, repr=False)
     """Links of parts already made, by the author's word."""
 
-    _words: dict[str, tuple[Link, ...]] = field(default_factory=dict, repr=False)
-    """Phrases already parted, by their text: most stand on several pages."""
+    _mentions: list[Mentions] = field(default_factory=list, repr=False)
+    """The words for parts that texts lead on with, once they were asked for."""
+
+    _words: dict[tuple[str, Terms, str], tuple[Link, ...]] = field(default_factory=dict, repr=False)
+    """Phrases already parted, by text, terms and part: most stand on several pages."""
 
     _comparisons: dict[str, dict[str, str]] = field(default_factory=dict, repr=False)
     """For each code the codes it is compared with, and where; filled at the first question."""
@@ -195,54 +185,36 @@ class Site:
         """Say a phrase in the language of the guide, with values in its places ``%(name)s``."""
         return self.wording.say(phrase, **values)
 
-    def frame(self) -> Frame:
-        """Give the frame of every page; the menu leaves out what the guide does not have."""
-        guide, settings = self.guide, self.guide.settings
-        has = {
-            FIND: any(guide.accounts()),
-            LADDER: bool(guide.species),
-            PAIRS: bool(guide.pairs),
-            GROUPS: bool(groups(guide)),
-            COMPARE: bool(guide.species),
-            SORTING: bool(guide.species),
-            FLOCKS: bool(guide.flocks),
-            UNSOLVED: bool(guide.unsolved),
-            OUTINGS: bool(guide.outings),
-            PLACES: bool(guide.places),
-        }
-        menu = (
-            tuple(Link(self.say(text), address) for text, address in ways if has.get(address, True)) for ways in MENU
-        )
-        return Frame(
-            said(settings.title) or self.say("A field guide"),
-            said(settings.author),
-            said(settings.licence),
-            self.wording.tag,
-            tuple(ways for ways in menu if ways),
-            said(settings.base_address),
-            FEED if settings.base_address and self._has_dates() else "",
-            FIND if has[FIND] else "",
-        )
-
-    def _has_dates(self) -> bool:
-        guide = self.guide
-        dated = (account.head.written or account.head.changed for account in guide.accounts())
-        return bool(guide.outings) or any(dated)
-
     def file(self, address: str) -> Path | None:
         """Give the file that is published at an address; None where none is on the disk yet."""
         found = self.files.get(address)
         return None if isinstance(found, bytes) else found
 
-    def words(self, text: str) -> tuple[Link, ...]:
-        """Part a phrase into words and links at the codes of the guide."""
-        if text not in self._words:
-            by_code = self.guide.by_code
-            self._words[text] = tuple(
-                Link(piece.text, account_path(by_code[piece.word]) if piece.word else "")
-                for piece in segments(text, self.guide.codes)
-            )
-        return self._words[text]
+    @property
+    def mentions(self) -> Mentions:
+        """How texts name the parts of a bird; made at the first question."""
+        if not self._mentions:
+            self._mentions.append(mentions(self.guide, words_of_author(self.guide.settings, self.guide.folder)))
+        return self._mentions[0]
+
+    def words(self, text: str, terms: Terms = NONE, part: str = "") -> tuple[Link, ...]:
+        """Part a phrase into words and links at the codes of the guide, and at parts of a bird where asked to.
+
+        :param terms: of ``mentions``.
+        :param part: the part that the phrase is written of, as the author names it, which needs no link.
+        """
+        key = (text, terms, part)
+        found = self._words.get(key)
+        if found is None:
+            own = self.guide.parts.find(part) if part else None
+            pieces = segments(text, self.guide.codes, terms, {own.word} if own else set())
+            found = self._words[key] = tuple(Link(each.text, self._address(each)) for each in pieces)
+        return found
+
+    def _address(self, piece: Segment) -> str:
+        if piece.word:
+            return account_path(self.guide.by_code[piece.word])
+        return part_path(piece.term) if piece.term else ""
 
     def code(self, code: str) -> Link:
         """Give a code with the way to its account, if it has one."""
@@ -255,7 +227,7 @@ class Site:
         if link is None:
             part = self.guide.parts.find(text)
             shown = self.wording.part(part.word) if part and self.wording.parts else text
-            link = self._parts[text] = Link(shown, f"{PARTS}#{part_id(part.word)}" if part else "")
+            link = self._parts[text] = Link(shown, part_path(part.word) if part else "")
         return link
 
     def comparisons(self, code: str) -> Mapping[str, str]:
@@ -275,6 +247,11 @@ def said(written: Written[str] | None) -> str:
 def part_id(word: str) -> str:
     """The id of a part on the page of parts."""
     return f"part-{slug_of(word)}"
+
+
+def part_path(word: str) -> str:
+    """Address of a part on the page of parts."""
+    return f"{PARTS}#{part_id(word)}"
 
 
 def pair_path(pair: Pair) -> str:

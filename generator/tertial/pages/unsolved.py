@@ -127,7 +127,9 @@ def _view(site: Site, bird: Unsolved) -> UnsolvedView:
         tuple(_candidate(site, code.value, entry.marks) for code in entry.could_be),
         tuple(_candidate(site, phrase.part.value, entry.marks, phrase) for phrase in entry.ruled_out),
         tuple(each.value for each in entry.asked),
-        tuple(Row(Link(each.part.value), site.words(each.text.value)) for each in entry.opinions),
+        tuple(
+            Row(Link(each.part.value), site.words(each.text.value, site.mentions.running)) for each in entry.opinions
+        ),
         picture_views(site, source, entry.sketches),
         picture_views(site, source, entry.photos),
         BodyView(source, entry.body),
@@ -142,7 +144,7 @@ def _place(bird: Unsolved) -> tuple[Link, ...]:
 
 
 def _candidate(site: Site, code: str, seen: tuple[Phrase, ...] = (), ruled_out: Phrase | None = None) -> Candidate:
-    reason = site.words(ruled_out.text.value) if ruled_out else ()
+    reason = site.words(ruled_out.text.value, site.mentions.running) if ruled_out else ()
     return Candidate(site.code(code), listed_name(site, code), reason, fitting_view(site, seen, code))
 
 

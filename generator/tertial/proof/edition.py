@@ -16,6 +16,7 @@ from tertial.build import all_pages
 from tertial.layouts import built_in_layouts
 from tertial.loading import ENTRIES_FOLDER, SETTINGS_FILE
 from tertial.pages.assets import all_assets
+from tertial.pages.frame import frame_of
 from tertial.pages.render import Renderer
 from tertial.pages.site import FRONT, READING_POLICY, Link, Page, Site, account_path, pair_path
 from tertial.proof import views
@@ -113,7 +114,7 @@ class Edition:
         """Whether the checks are done."""
         self._site = Site(guide, pictures, pictures.files)
         self._pictures = pictures
-        frame = replace(self._site.frame(), policy=PROOF_POLICY, proof=Beside(self))
+        frame = replace(frame_of(self._site), policy=PROOF_POLICY, proof=Beside(self))
         self._renderer = Renderer(self._site, frame, own)
         self._proof_renderer = Renderer(self._site, frame, built_in)
         self._problems: Mapping[str, tuple[Problem, ...]] = _by_file(guide.problems)

@@ -1,15 +1,16 @@
 """The author's text: CommonMark to HTML, and where its links stand.
 
-Besides CommonMark there is one thing of ours: words that the guide knows (its codes) become links
-in running text, and are ready as reference labels, both in exact capitals only. Raw HTML is shown as
-text. This module knows nothing of birds: it is told the words.
+Besides CommonMark there are two things of ours: words that the guide knows (its codes) become links
+in running text, and are ready as reference labels, both in exact capitals only; and terms (``terms.py``)
+become links where a section names them first. Raw HTML is shown as text. This module knows nothing of
+birds: it is told the words and the terms.
 """
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
@@ -17,11 +18,13 @@ from markdown_it.token import Token
 
 from tertial.text.commonmark import SCHEMES, WORD_PREFIX, parser
 from tertial.text.places import Place, definition, in_source
+from tertial.text.terms import NONE
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, MutableSet, Sequence
 
     from tertial.text.source import SourceText, Span
+    from tertial.text.terms import Terms
 
 _WORD = re.compile(r"(?<![^\W_])[A-Z]{2,6}(?![^\W_])")
 _UNLINKED_LABEL = re.compile(r"\[[^\[\]]*\]\[([A-Za-z]{2,6})\]")
@@ -62,52 +65,79 @@ class Segment:
     text: str
     """Its characters."""
 
-    word: str
+    word: str = ""
     """The known word that it is, or ''."""
 
+    term: str = ""
+    """What it stands for, or ''."""
 
-def segments(text: str, words: frozenset[str]) -> tuple[Segment, ...]:
-    """Part a phrase at the words that the guide knows."""
-    if not _WORD.search(text):
-        return (Segment(text, ""),) if text else ()
+
+def segments(
+    text: str, words: frozenset[str], terms: Terms = NONE, seen: MutableSet[str] | None = None
+) -> tuple[Segment, ...]:
+    """Part a phrase at the words that the guide knows, and at what it mentions.
+
+    :param seen: what was mentioned before and is passed over; what is found is added.
+    """
+    spans = [(*match.span(), match.group(), "") for match in _WORD.finditer(text) if match.group() in words]
+    spans += [(start, end, "", name) for start, end, name in terms.mentions(text, set() if seen is None else seen)]
+    if not spans:
+        return (Segment(text),) if text else ()
     found: list[Segment] = []
-    end = 0
-    for match in _WORD.finditer(text):
-        if match.group() in words:
-            if match.start() > end:
-                found.append(Segment(text[end : match.start()], ""))
-            found.append(Segment(match.group(), match.group()))
-            end = match.end()
-    if end < len(text):
-        found.append(Segment(text[end:], ""))
+    at = 0
+    # A term is never written in capitals throughout, so that none lies over a word.
+    for start, end, word, term in sorted(spans):
+        if start > at:
+            found.append(Segment(text[at:start]))
+        found.append(Segment(text[start:end], word, term))
+        at = end
+    if at < len(text):
+        found.append(Segment(text[at:]))
     return tuple(found)
 
 
-def render(
-    text: str,
-    words: frozenset[str],
-    word_address: Callable[[str], str],
-    address: Callable[[str], str | None],
-    image: Callable[[str, str], str | None],
-) -> str:
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """Where the links of a text lead."""
+
+    words: frozenset[str]
+    """The words that become links."""
+
+    word_address: Callable[[str], str]
+    """Gives the address of such a word."""
+
+    address: Callable[[str], str | None]
+    """Gives the address for a link's target as written; None makes it plain text."""
+
+    image: Callable[[str, str], str | None]
+    """Gives the markup for an image (target, alternative text); None leaves the text."""
+
+    terms: Terms = NONE
+    """The terms that become links where a section, from a heading to the next, names them first."""
+
+    term_address: Callable[[str], str] = str
+    """Gives the address of what a term stands for."""
+
+
+def render(text: str, ways: Ways) -> str:
     """Render an entry's body.
 
-    :param words: the words that become links.
-    :param word_address: gives the address of such a word.
-    :param address: gives the address for a link's target as written; None makes it plain text.
-    :param image: gives the markup for an image (target, alternative text); None leaves the text.
     :returns: HTML; headings begin at the third level and carry ids that begin with ``text-``.
     """
-    tokens = parser().parse(text, {"words": words})
+    tokens = parser().parse(text, {"words": ways.words})
     ids = _heading_ids(tokens)
     level = 2
+    seen: set[str] = set()
     for at, token in enumerate(tokens):
         if token.type == "heading_open":
             level = min(max(int(token.tag[1:]) + 1, 3), level + 1, 6)
             token.tag = tokens[at + 2].tag = f"h{level}"
             token.attrSet("id", next(ids))
         elif token.type == "inline":
-            token.children = list(_resolved(token.children or [], words, word_address, address, image))
+            is_heading = tokens[at - 1].type == "heading_open"
+            seen = set() if is_heading else seen
+            terms = NONE if is_heading else ways.terms
+            token.children = list(_resolved(_joined(token.children or []), ways, terms, seen))
     return str(parser().renderer.render(tokens, parser().options, {}))
 
 
@@ -194,19 +224,23 @@ def _targets(inline: Token) -> Iterator[tuple[str, str, str, Place]]:
                 yield kind, target, match.group(), Place(at, at + len(target) if found >= 0 else at)
 
 
-def _resolved(
-    children: Sequence[Token],
-    words: frozenset[str],
-    word_address: Callable[[str], str],
-    address: Callable[[str], str | None],
-    image: Callable[[str, str], str | None],
-) -> Iterator[Token]:
+def _joined(children: Sequence[Token]) -> Iterator[Token]:
+    """Join lines that follow each other, so that what stands on two of them is one wording."""
+    for is_text, run in groupby(children, lambda child: child.type in ("text", "softbreak")):
+        if is_text:
+            # A soft break is rendered as the end of a line, which text may hold as well.
+            yield _text("".join(child.content or "\n" * (child.type == "softbreak") for child in run))
+        else:
+            yield from run
+
+
+def _resolved(children: Iterable[Token], ways: Ways, terms: Terms, seen: MutableSet[str]) -> Iterator[Token]:
     in_link, dropped = False, False
     for child in children:
         if child.type == "link_open":
             target = str(child.attrGet("href"))
             word = target.removeprefix(WORD_PREFIX) if target.startswith(WORD_PREFIX) else ""
-            new = word_address(word) if word else address(target)
+            new = ways.word_address(word) if word else ways.address(target)
             in_link, dropped = True, new is None
             if new is not None:
                 child.attrSet("href", new)
@@ -217,18 +251,24 @@ def _resolved(
             in_link = False
         elif child.type == "image":
             said = _said(child.children or [])
-            markup = image(unquote(str(child.attrGet("src"))), said)
+            markup = ways.image(unquote(str(child.attrGet("src"))), said)
             yield _raw(markup) if markup is not None else _text(said)
         elif child.type == "text" and not in_link:
-            for piece in segments(child.content, words):
+            for piece in segments(child.content, ways.words, terms, seen):
                 if piece.word:
-                    yield Token("link_open", "a", 1, attrs={"href": word_address(piece.word), "class": "code"})
-                    yield _text(piece.text)
-                    yield Token("link_close", "a", -1)
+                    yield from _link(piece.text, ways.word_address(piece.word), "code")
+                elif piece.term:
+                    yield from _link(piece.text, ways.term_address(piece.term), "term")
                 else:
                     yield _text(piece.text)
         else:
             yield child
+
+
+def _link(text: str, address: str, style: str) -> Iterator[Token]:
+    yield Token("link_open", "a", 1, attrs={"href": address, "class": style})
+    yield _text(text)
+    yield Token("link_close", "a", -1)
 
 
 def _text(content: str) -> Token:

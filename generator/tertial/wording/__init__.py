@@ -77,6 +77,35 @@ class PlumageName(NamedTuple):
     """Like ``behind``, of several birds."""
 
 
+ANY: Final = "any"
+NEVER: Final = "never"
+SORTS: Final = (ANY, "shape", "colour", "whose", NEVER)
+"""What has to be told of a word before it names a part of a bird; explained in ``layouts/words/README.md``."""
+
+TELLING: Final = ("which", "whose", "colour", "shape", "where")
+"""What a word may tell of the one behind it; explained there too."""
+
+
+class Naming(NamedTuple):
+    """What tells that a word of running text names a part of a bird."""
+
+    behind: str
+    """What has to be told of it by the word before it, one of ``SORTS``."""
+
+    reason: str
+    """What else it may mean."""
+
+
+class Telling(NamedTuple):
+    """What a word tells of a part that stands beside it."""
+
+    before: str
+    """Standing before, one of ``TELLING``."""
+
+    behind: str
+    """Standing behind: ``another's``, or ''."""
+
+
 class Fault(NamedTuple):
     """A row of a table that cannot be used."""
 
@@ -114,6 +143,12 @@ class Wording:
 
     sorts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """Words by which a sort of birds is looked for, by the first English word for it."""
+
+    mentions: Mapping[str, Naming] = field(default_factory=dict)
+    """Words that name parts only sometimes; without any, running text of the language names none."""
+
+    telling: Mapping[str, Telling] = field(default_factory=dict)
+    """Words that tell whether a part is named."""
 
     faults: tuple[Fault, ...] = ()
     """Rows that could not be used."""

@@ -6,7 +6,7 @@ import csv
 import re
 from typing import TYPE_CHECKING, Final
 
-from tertial.wording import ENGLISH, Fault, PartName, PlumageName, Wording
+from tertial.wording import ENGLISH, SORTS, TELLING, Fault, Naming, PartName, PlumageName, Telling, Wording
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -21,8 +21,13 @@ _COLUMNS: Final = {
     "parts.csv": ("part", "said", "several", "meaning"),
     "plumages.csv": ("plumage", "alone", "behind", "several", "several behind"),
     "sorts.csv": ("sort", "said"),
+    "mentions.csv": ("word", "behind", "reason"),
+    "telling.csv": ("word", "standing before", "standing behind"),
 }
 """The columns of each table."""
+
+_CHOICES: Final = {"mentions.csv": SORTS, "telling.csv": TELLING}
+"""What the second column of a table may hold, where that is not any words."""
 
 _PLACES = re.compile(r"%\((\w+)\)s")
 _THIN: Final = "\N{NARROW NO-BREAK SPACE}"
@@ -69,14 +74,18 @@ def read_wording(folders: Sequence[Path], tag: str) -> Wording:
     parts = {word: _part(rules, set_type, *row) for word, row in tables["parts.csv"].items()}
     plumages = {word: PlumageName(*map(set_type, row)) for word, row in tables["plumages.csv"].items()}
     sorts = {sort: tuple(each.strip() for each in said.split(";")) for sort, (said,) in tables["sorts.csv"].items()}
-    return Wording(tag, rules, phrases, several, parts, plumages, sorts, tuple(faults))
+    mentions = {
+        word.strip(): Naming(*row) for words, row in tables["mentions.csv"].items() for word in words.split(";")
+    }
+    telling = {word: Telling(*row) for word, row in tables["telling.csv"].items()}
+    return Wording(tag, rules, phrases, several, parts, plumages, sorts, mentions, telling, tuple(faults))
 
 
 def _rows(file: Path, path: str, columns: Sequence[str], faults: list[Fault]) -> Iterator[tuple[str, tuple[str, ...]]]:
     if not file.is_file():
         return
     text = file.read_bytes().decode("utf-8-sig", errors="replace")
-    reader = csv.DictReader(text.splitlines())
+    reader, choices = csv.DictReader(text.splitlines()), _CHOICES.get(file.name)
     if tuple(reader.fieldnames or ()) != tuple(columns):
         faults.append(Fault(path, 1, f"the columns {', '.join(columns)} were expected in the first line"))
         return
@@ -86,6 +95,8 @@ def _rows(file: Path, path: str, columns: Sequence[str], faults: list[Fault]) ->
         if strange:
             names = ", ".join(f"%({name})s" for name in sorted(strange))
             faults.append(Fault(path, reader.line_num, f"{names} has no place in {key!r}"))
+        elif choices and cells[0] not in choices:
+            faults.append(Fault(path, reader.line_num, f"{cells[0]!r} is none of {', '.join(choices)}"))
         elif any(cells):
             yield key, tuple(cells)
 
