@@ -75,10 +75,19 @@ def scale_of(species: Species, picture: Picture, published: PublishedPicture) ->
 
 def centimetres(quantity: Quantity) -> tuple[float, float] | None:
     """Give the smallest and the largest value of a length in centimetres, or its mean twice; None for a mass."""
+    return _ends(quantity, "length", _MILLIMETRES_TO_CM)
+
+
+def grams(quantity: Quantity) -> tuple[float, float] | None:
+    """Give the smallest and the largest value of a mass in grams, or its mean twice; None for a length."""
+    return _ends(quantity, "mass", 1)
+
+
+def _ends(quantity: Quantity, dimension: str, per: int) -> tuple[float, float] | None:
     unit = UNITS[quantity.unit]
     values = (quantity.mean, quantity.mean) if quantity.mean is not None else (quantity.low, quantity.high)
-    found = [float(value * unit.factor) / _MILLIMETRES_TO_CM for value in values if value is not None]
-    return (found[0], found[1]) if unit.dimension == "length" and len(found) == 2 and found[0] > 0 else None
+    found = [float(value * unit.factor) / per for value in values if value is not None]
+    return (found[0], found[1]) if unit.dimension == dimension and len(found) == 2 and found[0] > 0 else None
 
 
 def _measure(species: Species, word: str, plumage: Plumage) -> Quantity | None:

@@ -17,15 +17,23 @@
   const NAMED = 3;
 
   // By plumage, and there by key, the number of the statement, the clause that says it, and whence that comes.
-  const birds = sheet.birds.map(({ apart, account, quoted }) => apart.map((at, place) => {
+  const birds = sheet.birds.map(({ apart, account, quoted }, bird) => apart.map((at, place) => {
     const { name, told: row } = account.plumages[at];
-    const found = new Map();
+    const found = new Map(sizes(bird));
     for (let i = 0; i < row.length; i += 3) {
       const [, origin] = account.phrases[row[i + 2]];
       found.set(row[i], { statement: row[i + 1], clause: sheet.clauses[quoted[place][i / 3]], origin });
     }
     return { name, told: found };
   }));
+
+  // A size is said to every known bird alike.
+  function sizes(bird) {
+    if (!sheet.sizes[bird]) return [];
+    const [statement, clause] = sheet.sizes[bird];
+    const known = sheet.keys.map((_, key) => key).slice(sheet["first size"]);
+    return known.map((key) => [key, { statement, clause, origin: words.all }]);
+  }
 
   function make(name, className, ...children) {
     const made = document.createElement(name);

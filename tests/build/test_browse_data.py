@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from typing import TYPE_CHECKING
 
@@ -53,3 +54,19 @@ def test_prose_that_is_changed_leaves_the_data_alone(
     changed = {path for path in after if after[path] != before[path]}
     assert "species/hairy-woodpecker.html" in changed
     assert {path for path in changed if path.startswith("data/")} == {"data/words.js"}
+
+
+def test_a_size_that_is_changed_is_changed_on_the_sheet(
+    make_guide: Callable[[Mapping[str, str | bytes]], Path], tree: Tree
+) -> None:
+    """The question of size is there once an account has a size, and follows it; loose words have no rung."""
+    sized = "---\nspecies: Downy Woodpecker\nsize:\n  class: {}\nmarks: |\n  bill: short\n---\nSeen.\n"
+    sheets = []
+    for words in ("starling-sized", "kinglet-sized", "larger than a kinglet"):
+        folder = make_guide({"entries/0.md": sized.format(words)})
+        build_guide(folder)
+        files = tree(folder / "build")
+        found = re.search(rb'"sizes":(.*?),"fits"', files["data/sorting.js"])
+        assert found
+        sheets.append((found[1].decode(), b'id="beside"' in files["sorting.html"]))
+    assert sheets == [('[[3,"starling-sized"]]', True), ('[[0,"kinglet-sized"]]', True), ("[null]", False)]

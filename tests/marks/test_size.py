@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from tertial.entries.convert import UNITS
 from tertial.loading import load_guide
-from tertial.marks.size import is_loose, ladder, load_bounds, load_yardsticks, nearest, rung_named
+from tertial.marks.fitting import Fit
+from tertial.marks.size import Beside, fit_beside, is_loose, ladder, load_bounds, load_yardsticks, nearest, rung_named
 from tertial.names.birds import load_names
 
 if TYPE_CHECKING:
@@ -232,3 +233,24 @@ def test_a_guide_chooses_its_rungs() -> None:
     """Known codes are taken in the order of size, whatever the order of writing; without any, all of them."""
     assert [rung.word for rung in ladder(["MALL", "GCKI", "XXXX"])] == ["kinglet", "mallard"]
     assert ladder([]) == ladder(["XXXX"]) == RUNGS
+
+
+@pytest.mark.parametrize(
+    ("seen", "steps", "expected"),
+    [
+        (Beside.SMALLER, -1, Fit.FITS),
+        (Beside.SMALLER, 0, Fit.NOT_RECORDED),
+        (Beside.SMALLER, 1, Fit.CONTRADICTS),
+        (Beside.SAME, 0, Fit.FITS),
+        (Beside.SAME, 1, Fit.NOT_RECORDED),
+        (Beside.SAME, -1, Fit.NOT_RECORDED),
+        (Beside.SAME, 2, Fit.CONTRADICTS),
+        (Beside.SAME, -2, Fit.CONTRADICTS),
+        (Beside.LARGER, 2, Fit.FITS),
+        (Beside.LARGER, 0, Fit.NOT_RECORDED),
+        (Beside.LARGER, -1, Fit.CONTRADICTS),
+    ],
+)
+def test_a_size_beside_a_known_bird_is_judged_by_rungs(seen: Beside, steps: int, expected: Fit) -> None:
+    """What a glance cannot tell is left open: a bird of the same rung, and in looking alike the next one."""
+    assert fit_beside(seen, 3 + steps, 3) is expected

@@ -11,9 +11,11 @@ import pytest
 import tertial
 from tertial.layouts import built_in_layouts
 from tertial.marks.fitting import Fit
+from tertial.marks.meaning import load_questions
 from tertial.marks.measures import MEASURES, Basis
 from tertial.marks.parts import Evidence, load_parts
 from tertial.marks.sentences import CLAUSES, aspect_words
+from tertial.marks.size import Beside
 from tertial.marks.statements import Aspect
 from tertial.marks.tables import read_table
 from tertial.marks.verdicts import Verdict, load_thresholds
@@ -108,6 +110,8 @@ def _said_in_tables() -> dict[str, str]:
         *(row["part"] for row in read_table("proportion-parts.csv")),
         "wash",
         *(row["word"] for row in read_table("yardsticks.csv")),
+        *load_questions().values(),
+        *Beside,
         *aspect_words().values(),
         *(clause for clauses in CLAUSES.values() for clause in clauses),
         *(row.meaning for row in thresholds),

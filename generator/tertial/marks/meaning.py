@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 from tertial.marks.statements import PRESENT
+from tertial.marks.tables import read_table
 from tertial.wording import PLAIN
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from tertial.marks.statements import Claim, Key, Quality, Reading, Statement
     from tertial.wording import Wording
@@ -25,6 +27,21 @@ def told(reading: Reading) -> Iterator[tuple[str, str]]:
 def key_words(key: Key, wording: Wording = PLAIN) -> str:
     """Name what a statement is about: ``colour``, or ``colour, tip`` of a place on the part."""
     return ", ".join(wording.say(word) for word in (key.aspect, key.where) if word)
+
+
+@cache
+def load_questions() -> Mapping[tuple[str, str], str]:
+    """Read what a beginner is asked, by aspect and facet; '' for the facet of an aspect taken whole."""
+    return {(row["aspect"], row["facet"]): row["question"] for row in read_table("questions.csv")}
+
+
+def question_of(key: Key, wording: Wording = PLAIN) -> str:
+    """Ask what a statement would answer: ``fast or slow?``; of a place on the part ``what colour? (tip)``."""
+    questions = load_questions()
+    question = wording.say(questions.get((key.aspect, key.facet)) or questions[key.aspect, ""])
+    if not key.where:
+        return question
+    return wording.say("%(question)s (%(where)s)", question=question, where=wording.say(key.where))
 
 
 def facet_named(wording: Wording, facet: str) -> str:

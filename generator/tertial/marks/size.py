@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import cache
 from typing import TYPE_CHECKING, Final
 
+from tertial.marks.fitting import Fit
 from tertial.marks.tables import read_table
 
 _LOOSE: Final = frozenset({"than", "between", "half", "twice"})
@@ -34,6 +36,14 @@ class Yardstick:
 
     length: float
     """Centimetres, bill tip to tail tip."""
+
+
+class Beside(StrEnum):
+    """How large a bird looked beside a known one."""
+
+    SMALLER = "smaller"
+    SAME = "about the same"
+    LARGER = "larger"
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +95,21 @@ def nearest(rungs: tuple[Yardstick, ...], mass: float | None, length: float | No
     if length:
         return min(range(len(rungs)), key=lambda at: abs(math.log(length / rungs[at].length)))
     return None
+
+
+def fit_beside(seen: Beside, rung: int, known: int) -> Fit:
+    """Hold what was seen beside a known bird against the size of an account.
+
+    A bird of the known one's rung may be somewhat smaller or larger, and one of the next rung may look the
+    same where nothing can be measured: both are left open.
+
+    :param rung: the account's place on the ladder.
+    :param known: that of the known bird.
+    """
+    steps = known - rung if seen is Beside.SMALLER else rung - known
+    if seen is Beside.SAME:
+        return Fit.FITS if not steps else Fit.NOT_RECORDED if abs(steps) == 1 else Fit.CONTRADICTS
+    return Fit.FITS if steps > 0 else Fit.NOT_RECORDED if not steps else Fit.CONTRADICTS
 
 
 def rung_named(rungs: tuple[Yardstick, ...], text: str) -> int | None:

@@ -18,9 +18,9 @@ from typing import TYPE_CHECKING, Final, TypeAlias
 
 from tertial.marks.clauses import clauses_of
 from tertial.marks.fitting import Fit, fit_of
-from tertial.marks.meaning import quality_words
+from tertial.marks.meaning import quality_words, question_of
 from tertial.marks.statements import ABSENT, PRESENT, Aspect, Claim, Quality, Statement
-from tertial.pages.browse_shelf import key_named
+from tertial.pages.browse_size import SizeQuestion, size_fits, size_question, sizes_of
 from tertial.pages.naming import named
 from tertial.pages.site import Link, account_path
 from tertial.text.slugs import slug_of
@@ -51,7 +51,7 @@ class Line:
     """Its number."""
 
     named: str
-    """The aspect and place."""
+    """The question that it answers."""
 
     states: tuple[tuple[str, bool], ...]
     """What may be ticked, each with whether it is said in the language of the page; never empty."""
@@ -103,6 +103,9 @@ class SheetView:
     sections: tuple[Section, ...]
     """In the order of evidence."""
 
+    size: SizeQuestion | None
+    """The size beside a known bird, which comes before all; None where no account has one."""
+
     birds: tuple[tuple[Link, str], ...]
     """Every bird in list order: its name with the way to its account, and its code."""
 
@@ -140,7 +143,7 @@ def sheet_view(site: Site, shelf: Shelf, states: States) -> SheetView:
     birds = tuple(
         (Link(named(site, bird.species), account_path(bird.species)), bird.species.code) for bird in shelf.birds
     )
-    return SheetView(sections, birds)
+    return SheetView(sections, size_question(site, shelf), birds)
 
 
 def sheet_data(site: Site, shelf: Shelf, states: States) -> Json:
@@ -151,6 +154,8 @@ def sheet_data(site: Site, shelf: Shelf, states: States) -> Json:
     ``birds`` are accounts as on the page that compares any birds, with the plumages that a bird can be in.
     ``quoted`` of a bird has for each of these and each of its triples the clause that says it, as a number of
     ``clauses``; the first of them is '', where the account is silent and the statement was only concluded.
+    Behind the keys of parts come those of the known birds, from ``first size`` on; ``sizes`` has for each bird the
+    number of its size, as of a statement, with the words that say so, or null.
     """
     words = shelf.guide.words
     fits: dict[str, Json] = {
@@ -164,10 +169,14 @@ def sheet_data(site: Site, shelf: Shelf, states: States) -> Json:
     birds: list[Json] = [
         {"apart": bird.apart, "account": shelf.account(bird), "quoted": _quoted(bird, clauses)} for bird in shelf.birds
     ]
-    parts: list[Json] = [shelf.parts[part] for part, _ in shelf.keys]
+    beside = size_fits(site, _SIGNS.__getitem__)
+    fits.update((str(key), states) for key, states in enumerate(beside, len(shelf.keys)))
+    parts: list[Json] = [*(shelf.parts[part] for part, _ in shelf.keys), *(len(shelf.parts) for _ in beside)]
     return {
-        "parts": [list(site.part(part)) for part in shelf.parts],
+        "parts": [list(site.part(part)) for part in (*shelf.parts, "size")],
         "keys": parts,
+        "first size": len(shelf.keys),
+        "sizes": list(sizes_of(site, shelf)),
         "fits": fits,
         "birds": birds,
         "clauses": list(clauses),
@@ -187,11 +196,11 @@ def _quoted(bird: Shelved, clauses: dict[str, int]) -> list[Json]:
 
 
 def _lines(shelf: Shelf, keys: list[Key], part: str, states: States) -> Iterator[Line]:
-    shown = [key for key in keys if states[part, key]]
-    for key in shown:
-        is_ours = key.aspect is Aspect.PRESENCE
-        labels = tuple((_label(shelf.site, state, is_ours=is_ours), is_ours) for state in states[part, key])
-        yield Line(shelf.keys[part, key], key_named(shelf.site.wording, key, shown), labels)
+    for key in keys:
+        if states[part, key]:
+            is_ours = key.aspect is Aspect.PRESENCE
+            labels = tuple((_label(shelf.site, state, is_ours=is_ours), is_ours) for state in states[part, key])
+            yield Line(shelf.keys[part, key], question_of(key, shelf.site.wording), labels)
 
 
 def _label(site: Site, state: State, *, is_ours: bool) -> str:

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any, Final, TypeAlias
 from tertial.guide import Flock, Outing, Place, Species, Unsolved
 from tertial.names.fold import fold_all, latin
 from tertial.pages.pictures import PlainPicture, picture_view, plain_picture
-from tertial.scales import centimetres
+from tertial.scales import centimetres, grams
 from tertial.side_by_side import measured, phrases, quantities
 from tertial.text.prose import references
 
@@ -124,6 +124,24 @@ def body_length(account: Account) -> tuple[str, float, float] | tuple[()]:
     written = size.length.value if size and size.length else None
     limits = centimetres(written) if written else None
     return (written.text, *limits) if written and limits else ()
+
+
+def sized(account: Account) -> tuple[str, float | None, float | None, str]:
+    """Give how large a species is: in words, its mass in grams and length in centimetres, and a measure as written.
+
+    Of a range it is the geometric mean, because sizes are told by how many times one is the other.
+    """
+    size = account.entry.size if isinstance(account, Species) else None
+    if size is None:
+        return "", None, None, ""
+    mass, length = (each.value if each else None for each in (size.mass, size.length))
+    text = next((each.text for each in (mass, length) if each), "")
+    words = size.size_class.value if size.size_class else ""
+    return words, _middle(grams(mass) if mass else None), _middle(centimetres(length) if length else None), text
+
+
+def _middle(ends: tuple[float, float] | None) -> float | None:
+    return (ends[0] * ends[1]) ** 0.5 if ends else None
 
 
 def drawn(account: Account) -> tuple[Any, ...]:
