@@ -73,7 +73,7 @@ def test_each_candidate_with_marks_is_held_against_what_was_seen(build: Path) ->
         "nothing fits or contradicts. Not recorded, or left open: belly colour; nape colour; back pattern."
     )
     assert pileated == "PIWO Pileated Woodpecker"
-    assert ruled_out.startswith("not HAWO Hairy Woodpeckertoo small by half Held against all birds contradicts belly")
+    assert ruled_out.startswith("not HAWO Hairy Woodpecker too small by half Held against all birds contradicts belly")
 
 
 def test_the_question_says_so_too(build: Path) -> None:
