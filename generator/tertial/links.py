@@ -1,20 +1,23 @@
-"""Where the links of an entry's text lead. One answer for the checks, which judge it, and for the
-pages, which write it down."""
+"""Where the links of an entry's text lead, and which birds a hybrid comes from. One answer for the checks,
+which judge it, and for the pages, which write it down."""
 
 from __future__ import annotations
 
 import posixpath
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 from urllib.parse import unquote
 
+from tertial.entries.hybrid import parents_of
+from tertial.names.fold import fold
 from tertial.text.prose import heading_id, headings
 
 if TYPE_CHECKING:
     from tertial.guide import Account, Guide
     from tertial.text.source import SourceText, Span
 
+_LAST = 1_000_000
 _WEB = re.compile("(?:https?|mailto):", re.IGNORECASE)
 
 
@@ -30,6 +33,37 @@ class Target:
 
     web: str = ""
     """An address outside the guide."""
+
+
+class Parent(NamedTuple):
+    """A bird that a hybrid comes from."""
+
+    text: str
+    """As written."""
+
+    code: str
+    """Its code; '' where neither the guide nor the list has one for it."""
+
+    is_known: bool
+    """The guide or the list knows it."""
+
+    order: int
+    """Its place in the list, or after all."""
+
+
+def parents(guide: Guide, text: str) -> tuple[Parent, ...]:
+    """Give both parents of a hybrid in list order, whatever the order of writing; nothing for another text."""
+    return tuple(sorted((_parent(guide, each) for each in parents_of(text)), key=lambda parent: parent.order))
+
+
+def _parent(guide: Guide, text: str) -> Parent:
+    birds = guide.names.find(text)
+    own = guide.by_code.get(text) or next(
+        (each for each in guide.species if fold(each.name) == fold(text) or each.bird in birds), None
+    )
+    bird = own.bird if own else next(iter(birds), None)
+    code = own.code if own else bird.listed_code(guide.scheme) if bird else ""
+    return Parent(text, code, bool(own or bird), bird.sequence if bird and bird.sequence else _LAST)
 
 
 def follow(guide: Guide, source: SourceText, body: Span, target: str) -> Target | None:

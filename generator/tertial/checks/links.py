@@ -7,8 +7,9 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
+from tertial.entries.hybrid import parents_of
 from tertial.entries.values import Written
-from tertial.links import follow
+from tertial.links import follow, parents
 from tertial.marks.folding import slips
 from tertial.text.problem import Also, Problem, Severity
 
@@ -76,6 +77,13 @@ def unknown_code(guide: Guide) -> Iterator[Problem]:
             mend = 'write the code that tertial code "NAME OF THE BIRD" gives'
         message = f"{code.value!r} is no code of this guide nor of the {guide.scheme} list"
         yield Problem("unknown-code", Severity.WARNING, source, code.span, message, mend)
+    for source, hybrid in _hybrids(guide):
+        for parent in parents(guide, hybrid.value):
+            if not parent.is_known:
+                message = f"{parent.text!r}, a parent of this hybrid, is no code nor name of a bird"
+                near = _near_codes(guide, parent.text) or guide.names.near(parent.text)
+                mend = f"write {' or '.join(near)}" if near else "write the codes or the names of both parents"
+                yield Problem("unknown-code", Severity.WARNING, source, hybrid.span, message, mend)
 
 
 def _near_codes(guide: Guide, code: str) -> tuple[str, ...]:
@@ -153,6 +161,23 @@ def _right_way(guide: Guide, source: SourceText, reference: Reference) -> tuple[
     return "an entry's file, a code or a web address was", mend
 
 
+def _candidates(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
+    """Give what unsolved birds could be, are not, or proved to be."""
+    for bird in guide.unsolved:
+        yield from ((bird.entry.source, code) for code in bird.entry.could_be)
+        yield from ((bird.entry.source, phrase.part) for phrase in bird.entry.ruled_out)
+        if bird.entry.settled:
+            yield bird.entry.source, bird.entry.settled
+
+
+def _hybrids(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
+    for outing in guide.outings:
+        for count in outing.entry.counts:
+            if count.counted.value.parents:
+                yield outing.entry.source, Written(count.counted.value.text, count.counted.span)
+    yield from ((source, code) for source, code in _candidates(guide) if parents_of(code.value))
+
+
 def _codes(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
     for species in guide.species:
         yield from ((species.entry.source, similar.code) for similar in species.entry.similar)
@@ -168,11 +193,7 @@ def _codes(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
         for seen in outing.entry.flocks:
             yield from ((source, member.code) for member in seen.members)
             yield from ((source, code) for code in seen.scan)
-    for bird in guide.unsolved:
-        yield from ((bird.entry.source, code) for code in bird.entry.could_be)
-        yield from ((bird.entry.source, phrase.part) for phrase in bird.entry.ruled_out)
-        if bird.entry.settled:
-            yield bird.entry.source, bird.entry.settled
+    yield from ((source, code) for source, code in _candidates(guide) if not parents_of(code.value))
     if not guide.judges_settings:
         return
     settings = guide.settings

@@ -1,4 +1,4 @@
-"""Counts as they are written down: ``DOWO: 2 male, 1 female``, ``GRSC/LESC: 5``, ``duck sp.: about 30``."""
+"""Counts as they are written down: ``DOWO: 2 male``, ``GRSC/LESC: 5``, ``MALL x ABDU: 1``, ``duck sp.: about 30``."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from tertial.entries.fields import Form, Reading
+from tertial.entries.hybrid import parents_of
 from tertial.entries.phrases import LINES, block_lines
 from tertial.entries.values import Fault, Written
 from tertial.text.source import Span
@@ -28,17 +29,20 @@ _EXAMPLE: Final = "2 male, 1 female"
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """What was counted: one species, one of several, or a bird named only as far as a group."""
+    """What was counted: one species, one of several, a hybrid of two, or a bird named only as far as a group."""
 
     text: str
     """As written."""
 
     codes: tuple[str, ...]
-    """One code for a species; several when it was one of them; none for a group."""
+    """One code for a species; several when it was one of them; none for a hybrid or a group."""
+
+    parents: tuple[str, ...] = ()
+    """Both parents of a hybrid, codes or names as written; it counts for neither of them."""
 
     @property
     def is_species(self) -> bool:
-        """Whether it counts for one species. Either/or birds and groups never join a species' count."""
+        """Whether it counts for one species. Either/or birds, hybrids and groups never join a species' count."""
         return len(self.codes) == 1
 
 
@@ -92,14 +96,16 @@ def to_counted(text: str) -> Counted | Fault:
         return Counted(text, (text,))
     if _EITHER.fullmatch(text):
         return Counted(text, tuple(text.split("/")))
+    if parents := parents_of(text):
+        return Counted(text, (), parents)
     if _GENUS_ONLY.fullmatch(text):
         return Counted(text, ())
-    mend = "write a code (DOWO), either/or (GRYE/LEYE), or a group (duck sp.)"
+    mend = "write a code (DOWO), either/or (GRYE/LEYE), a hybrid (MALL x ABDU), or a group (duck sp.)"
     if _SMALL.fullmatch(text):
         mend = f"write {text.upper()} if that is its code, or {text} sp. for a group"
     elif _NAME.fullmatch(text):
         mend = f'write the code that tertial code "{text}" gives, or a group (duck sp.)'
-    reason = f"{text!r} is no bird to count; a code, codes with / between them, or a group with sp. was expected"
+    reason = f"{text!r} is no bird to count; a code, codes with / or x between them, or a group with sp. was expected"
     return Fault("not-counted", reason, mend)
 
 

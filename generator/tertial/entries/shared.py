@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,9 @@ from tertial.text.source import Span
 
 if TYPE_CHECKING:
     from tertial.entries.fields import Reading
+
+
+_ITEM = re.compile(r"[^\s,]+(?:\s+[xX\N{MULTIPLICATION SIGN}]\s+[^\s,]+)?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,14 +60,17 @@ def similar(reading: Reading, pair: Pair) -> tuple[Similar, ...] | None:
 
 
 def codes(reading: Reading, pair: Pair) -> tuple[Written[str], ...] | None:
-    """Read a list of codes; one line of codes with blanks or commas between is a list too."""
+    """Read a list of codes; one line of codes with blanks or commas between is a list too.
+
+    A cross of two codes is one item.
+    """
     if isinstance(pair.value, Listing):
         return texts(reading, pair)
     line = text(reading, pair)
     if line is None:
         return None
     found, offset = [], line.span.start
-    for code in line.value.replace(",", " ").split():
+    for code in _ITEM.findall(line.value):
         at = reading.source.text.find(code, offset, line.span.end)
         # Written with escapes it is not to be found as such; then the whole line is its place.
         span = Span(at, at + len(code)) if at >= 0 else line.span

@@ -6,13 +6,15 @@ language; the author's phrases stay as they are. In English every word stays as 
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.entries.convert import to_quantity
 from tertial.entries.values import Quantity
 from tertial.guide import Species
+from tertial.links import parents
 from tertial.marks.measures import MEASURES
 from tertial.marks.plumages import ALL, read_plumage
+from tertial.pages.site import Link
 
 if TYPE_CHECKING:
     from tertial.entries.values import Months, Written
@@ -57,6 +59,31 @@ def listed_name(site: Site, code: str) -> str:
     if bird is None:
         return ""
     return _listed(site, bird) or (bird.listed_name(site.guide.scheme) if site.wording.is_english else bird.scientific)
+
+
+class Hybrid(NamedTuple):
+    """A hybrid as pages tell it."""
+
+    codes: tuple[Link, ...]
+    """Both parents by code, with a cross between them."""
+
+    name: str
+    """Both parents by name."""
+
+    pair: Link | None
+    """The way to the page that sets the parents side by side."""
+
+
+def hybrid_of(site: Site, text: str) -> Hybrid | None:
+    """Tell a hybrid by its parents; None where a text names none."""
+    both = parents(site.guide, text)
+    if not both:
+        return None
+    first, second = (site.code(each.code) if each.code else Link(each.text) for each in both)
+    one, other = (listed_name(site, each.code) or each.text for each in both)
+    pair = site.comparisons(both[0].code).get(both[1].code)
+    way = site.say("%(first)s and %(second)s side by side", first=first.text, second=second.text)
+    return Hybrid((first, Link(" × "), second), f"{one} × {other}", Link(way, pair) if pair else None)
 
 
 def account_named(site: Site, account: Account) -> str:

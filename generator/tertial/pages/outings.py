@@ -12,7 +12,7 @@ from tertial.marks.plumages import read_plumage
 from tertial.outings.position import cell_of
 from tertial.pages.accounts import BodyView
 from tertial.pages.facts import counted, length
-from tertial.pages.naming import listed_name, measure_words, plumage_named
+from tertial.pages.naming import hybrid_of, listed_name, measure_words, plumage_named
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import OUTINGS, PLACES, Link, Page, Site, account_path, said
 
@@ -30,6 +30,9 @@ class CountRow:
 
     counted: tuple[Link, ...]
     """Codes or words, with the ways to their accounts."""
+
+    pair: Link | None
+    """Of a hybrid, the way to the page with its parents side by side, if there is one."""
 
     name: str
     """Names in full, where the list knows them."""
@@ -65,6 +68,7 @@ class OutingView:
     counts: tuple[CountRow, ...]
     has_unsure: bool
     """Some birds were named only as one of several, or as far as a group."""
+    has_hybrids: bool
     flocks: tuple[FlockRow, ...]
     sketches: tuple[PictureView, ...]
     photos: tuple[PictureView, ...]
@@ -173,7 +177,8 @@ def _outing(site: Site, outing: Outing, before: Link | None, after: Link | None)
         tuple(_effort(site, outing)),
         said(entry.weather),
         tuple(_count_row(site, count) for count in entry.counts),
-        not all(count.counted.value.is_species for count in entry.counts),
+        not all(count.counted.value.is_species or count.counted.value.parents for count in entry.counts),
+        any(count.counted.value.parents for count in entry.counts),
         tuple(_flock_row(site, flock) for flock in entry.flocks),
         picture_views(site, entry.source, entry.sketches),
         picture_views(site, entry.source, entry.photos),
@@ -214,11 +219,13 @@ def _count_row(site: Site, count: Count) -> CountRow:
     for code in counted.codes:
         links.extend((Link("/"), site.code(code)) if links else (site.code(code),))
     names = [name for code in counted.codes if (name := listed_name(site, code))]
+    hybrid = hybrid_of(site, counted.text) if counted.parents else None
     whole = [number for number in count.numbers.value if not number.plumage]
     total = _number(site, whole[0]) if whole else str(count.total)
     return CountRow(
-        tuple(links) or (Link(counted.text),),
-        site.wording.either(names) if names else "",
+        hybrid.codes if hybrid else tuple(links) or (Link(counted.text),),
+        hybrid.pair if hybrid else None,
+        hybrid.name if hybrid else site.wording.either(names) if names else "",
         total,
         ", ".join(f"{_number(site, number)} {_counted(site, number)}" for number in count.by_plumage),
     )

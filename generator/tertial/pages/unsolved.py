@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import base64
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
 from tertial.pages.accounts import BodyView, months_strip
 from tertial.pages.fitting import FittingView, fitting_view
-from tertial.pages.naming import listed_name, months_words
+from tertial.pages.naming import hybrid_of, listed_name, months_words
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.rows import Row, phrase_rows
 from tertial.pages.site import UNSOLVED, Link, Page, Site, account_path, said
@@ -30,8 +30,11 @@ QUESTIONS = "questions"
 class Candidate:
     """A bird that it could be, or is not."""
 
-    code: Link
+    codes: tuple[Link, ...]
+    """Its code, or those of a hybrid's parents with a cross between them."""
     name: str
+    pair: Link | None
+    """Of a hybrid, the way to the page with its parents side by side, if there is one."""
     reason: tuple[Link, ...]
     """Why it is ruled out, or nothing."""
     fitting: FittingView | None
@@ -69,8 +72,8 @@ class UnsolvedListView:
 
     open: tuple[tuple[Link, str, str, str], ...]
     """Name, day, candidates and question's address, of those still unnamed."""
-    settled: tuple[tuple[Link, str, Link, str], ...]
-    """Name, day, code and name of those that were settled."""
+    settled: tuple[tuple[Link, str, Candidate], ...]
+    """Name and day of those that were settled, and what they proved to be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +121,7 @@ def _view(site: Site, bird: Unsolved) -> UnsolvedView:
     )
     return UnsolvedView(
         entry.name.value,
-        _candidate(site, entry.settled.value) if entry.settled else None,
+        _named(site, entry.settled.value) if entry.settled else None,
         site.wording.day(entry.seen.value if entry.seen else None),
         tuple((name, words) for name, words in circumstances if words),
         months_strip(site, entry.when),
@@ -143,9 +146,16 @@ def _place(bird: Unsolved) -> tuple[Link, ...]:
     return (Link(bird.entry.place.value),) if bird.entry.place else ()
 
 
-def _candidate(site: Site, code: str, seen: tuple[Phrase, ...] = (), ruled_out: Phrase | None = None) -> Candidate:
+def _named(site: Site, code: str) -> Candidate:
+    """Name a bird, or a hybrid; no account is asked for it."""
+    if hybrid := hybrid_of(site, code):
+        return Candidate(hybrid.codes, hybrid.name, hybrid.pair, (), None)
+    return Candidate((site.code(code),), listed_name(site, code), None, (), None)
+
+
+def _candidate(site: Site, code: str, seen: tuple[Phrase, ...], ruled_out: Phrase | None = None) -> Candidate:
     reason = site.words(ruled_out.text.value, site.mentions.running) if ruled_out else ()
-    return Candidate(site.code(code), listed_name(site, code), reason, fitting_view(site, seen, code))
+    return replace(_named(site, code), reason=reason, fitting=fitting_view(site, seen, code))
 
 
 def _list(site: Site) -> UnsolvedListView:
@@ -154,10 +164,9 @@ def _list(site: Site) -> UnsolvedListView:
         entry, link = bird.entry, Link(bird.name, account_path(bird))
         seen = site.wording.day(entry.seen.value) if entry.seen else ""
         if entry.settled:
-            code = entry.settled.value
-            settled.append((link, seen, site.code(code), listed_name(site, code)))
+            settled.append((link, seen, _named(site, entry.settled.value)))
         else:
-            names = [listed_name(site, code.value) or code.value for code in entry.could_be]
+            names = [_named(site, code.value).name or code.value for code in entry.could_be]
             open_birds.append((link, seen, site.wording.either(names), _question_path(bird)))
     return UnsolvedListView(tuple(open_birds), tuple(settled))
 

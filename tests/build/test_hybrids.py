@@ -1,0 +1,108 @@
+"""Hybrids on pages: a row of their own, ways to both parents, and no part in any species' numbers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from selectolax.lexbor import LexborHTMLParser
+
+from tertial.build import build_guide
+from tertial.loading import load_guide
+from tertial.pages.facts import counted
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+    from pathlib import Path
+
+DUCK = "---\nspecies: {}\nsimilar: [{}]\n---\nOn the water.\n"
+OUTING = """---
+outing: 2026-02-14
+counts: |
+  MALL: 90
+  {}: 1 male
+flocks:
+  - members: MALL 90
+---
+Ice.
+"""
+UNKNOWN = """---
+unknown: Dark duck
+could be: {}
+not: |
+  MALL x NOPI: too short a tail
+settled: {}
+---
+Far out.
+"""
+
+
+@pytest.fixture
+def page(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> Callable[..., LexborHTMLParser]:
+    """Build a guide with a hybrid and give one of its pages."""
+
+    def build(path: str, hybrid: str = "MALL x ABDU", could_be: str = "[MALL]", settled: str = "") -> LexborHTMLParser:
+        folder = make_guide(
+            {
+                "entries/a.md": DUCK.format("Mallard", "ABDU"),
+                "entries/b.md": DUCK.format("American Black Duck", "MALL"),
+                "entries/o.md": OUTING.format(hybrid),
+                "entries/u.md": UNKNOWN.format(could_be, settled),
+            }
+        )
+        assert build_guide(folder).pages
+        guide = load_guide(folder)
+        assert [outing.fact(counted) for outing in guide.outings] == [("MALL",)]
+        return LexborHTMLParser((folder / "build" / path).read_bytes())
+
+    return build
+
+
+def text_of(page: LexborHTMLParser, selector: str) -> list[str]:
+    return [" ".join(node.text().split()) for node in page.css(selector)]
+
+
+@pytest.mark.parametrize(
+    "hybrid", ["MALL x ABDU", "ABDU × MALL", "Mallard x American Black Duck", "American Black Duck x MALL"]
+)
+def test_a_hybrid_has_its_row_and_leads_to_both_parents(hybrid: str, page: Callable[..., LexborHTMLParser]) -> None:
+    """Whatever the order and the words, it is named in list order, and leads to the page of the two."""
+    outing = page("outings/2026-02-14.html", hybrid)
+    row = outing.css(".counts tbody tr")[1]
+    assert " ".join(row.text().split()) == (
+        "MALL × ABDUMallard × American Black Duck: MALL and ABDU side by side1 (1 male)"
+    )
+    assert [link.attributes["href"] for link in row.css("a")] == [
+        "../species/mallard.html",
+        "../species/american-black-duck.html",
+        "../pairs/mall-abdu.html",
+    ]
+    assert text_of(outing, ".remark") == ["A hybrid is counted for neither of its parents."]
+
+
+def test_a_parent_without_account_or_code_is_named(page: Callable[..., LexborHTMLParser]) -> None:
+    """A code of the list has its name; a bird that no list of codes has keeps its words."""
+    outing = page("outings/2026-02-14.html", "MALL x Bernier's Teal")
+    row = outing.css(".counts tbody tr")[1]
+    assert " ".join(row.text().split()) == "MALL × Bernier's TealMallard × Bernier's Teal1 (1 male)"
+
+
+def test_an_unsolved_bird_may_be_a_hybrid(page: Callable[..., LexborHTMLParser]) -> None:
+    """Among what it could be, is not, or proved to be, and on one line of codes too; nothing is held against it."""
+    bird = page("unsolved/dark-duck.html", could_be="MALL, MALL x ABDU")
+    assert text_of(bird, ".similar-name") == [
+        "MALL Mallard",
+        "MALL × ABDU Mallard × American Black Duck",
+        "not MALL × NOPI Mallard × Northern Pintail",
+    ]
+    assert text_of(bird, ".similar .way") == ["MALL and ABDU side by side"]
+    listed = page("unsolved/index.html", could_be="[MALL, Mallard x American Black Duck]")
+    assert "It could be Mallard or Mallard × American Black Duck." in " ".join(text_of(listed, "main"))
+    question = page("questions/dark-duck.html", could_be="[MALL x ABDU]")
+    assert "Mallard × American Black Duck (MALL × ABDU)" in " ".join(text_of(question, "main"))
+    settled = page("unsolved/dark-duck.html", settled="ABDU x MALL")
+    assert text_of(settled, ".scientific") == [
+        "Settled: MALL × ABDU Mallard × American Black Duck; MALL and ABDU side by side"
+    ]
+    ended = page("unsolved/index.html", settled="ABDU x MALL")
+    assert "It was MALL × ABDU Mallard × American Black Duck." in " ".join(text_of(ended, "main"))
