@@ -60,7 +60,7 @@ def linked(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> Callable[
     "text",
     [
         "It came back, went back to back, and gave the land back.",
-        "I turned to face it, face to face, at the head of the valley.",
+        "I turned to face it, face to face, at the head of the valley, the side that faces it; from the head: one.",
         "We paid the butcher, and Bill paid the boatman; then he billed me.",
         "A leg of the walk led through the crown of an oak, over the brow of the hill.",
         "The tail of the flock, the tail end of the day, the belly of the cloud, the wing of a house.",
@@ -90,6 +90,7 @@ def test_words_in_another_sense_lead_nowhere(text: str, linked: Callable[..., li
         ("at the tips of its primaries", [("tips of its primaries", "primary-tips")]),
         ("white eyebrows and its eyebrow; the beaks", [("eyebrow", "supercilium"), ("beaks", "bill")]),
         ("the back of the head", [("back of the head", "hindcrown")]),
+        ("His face was cold, its bill longer than the face.", [("bill", "bill"), ("face", "face")]),
     ],
 )
 def test_words_that_are_told_lead_to_their_part(
@@ -155,6 +156,6 @@ def test_a_row_that_says_what_is_unknown_is_reported(make_guide: Callable[[Mappi
     table = "word,behind,reason\nbill,perhaps,it is not certain\n"
     files = {"entries/b.md": DOWNY, "layouts/words/en/mentions.csv": table, "guide.yaml": "title: A guide\n"}
     (problem,) = build_guide(make_guide({**files, "guide.yaml": "title: A guide\nlanguage: en\n"})).report.problems
-    assert problem.message == "'perhaps' is none of any, shape, colour, whose, never"
+    assert problem.message == "'perhaps' is none of any, shape, which, colour, whose, never"
     assert problem.source.path == "layouts/words/en/mentions.csv"
     assert problem.span == problem.source.line_span(2)

@@ -23,8 +23,9 @@ if TYPE_CHECKING:
     from tertial.wording import Wording
 
 _TOLD_BY: Final = {
-    ANY: frozenset({"which", "whose", "colour", "shape"}),
+    ANY: frozenset({"which", "somebody's", "whose", "colour", "shape"}),
     "shape": frozenset({"whose", "colour", "shape"}),
+    "which": frozenset({"which", "whose", "colour"}),
     "colour": frozenset({"whose", "colour"}),
     "whose": frozenset({"whose"}),
 }

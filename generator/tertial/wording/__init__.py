@@ -79,10 +79,10 @@ class PlumageName(NamedTuple):
 
 ANY: Final = "any"
 NEVER: Final = "never"
-SORTS: Final = (ANY, "shape", "colour", "whose", NEVER)
+SORTS: Final = (ANY, "shape", "which", "colour", "whose", NEVER)
 """What has to be told of a word before it names a part of a bird; explained in ``layouts/words/README.md``."""
 
-TELLING: Final = ("which", "whose", "colour", "shape", "where")
+TELLING: Final = ("which", "somebody's", "whose", "colour", "shape", "where")
 """What a word may tell of the one behind it; explained there too."""
 
 
