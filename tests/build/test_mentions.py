@@ -10,7 +10,7 @@ from selectolax.lexbor import LexborHTMLParser
 from tertial.build import build_guide
 from tertial.layouts import built_in_layouts
 from tertial.marks.parts import Evidence, load_parts
-from tertial.wording import NEVER, SORTS, TELLING
+from tertial.wording.mentioned import NEVER, SORTS, TELLING
 from tertial.wording.tables import read_wording
 
 if TYPE_CHECKING:

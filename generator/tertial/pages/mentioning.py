@@ -13,7 +13,7 @@ from tertial.marks.folding import other_numbers
 from tertial.marks.lexicon import COLOUR, Kind
 from tertial.marks.parts import Evidence, load_parts
 from tertial.text.terms import NONE, Terms, Wordings, letters
-from tertial.wording import ANY, NEVER, TELLING
+from tertial.wording.mentioned import ANY, NEVER, TELLING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -214,8 +214,7 @@ def outing_length(site: Site, minutes: int, distance: str) -> str:
 
 
 def _count_row(site: Site, count: Count) -> CountRow:
-    counted = count.counted.value
-    links: list[Link] = []
+    counted, links = count.counted.value, list[Link]()
     for code in counted.codes:
         links.extend((Link("/"), site.code(code)) if links else (site.code(code),))
     names = [name for code in counted.codes if (name := listed_name(site, code))]

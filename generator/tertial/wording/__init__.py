@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+    from tertial.wording.mentioned import Naming, Telling
+
 ENGLISH: Final = "en"
 """The language of the keys."""
 
@@ -75,35 +77,6 @@ class PlumageName(NamedTuple):
 
     several_behind: str
     """Like ``behind``, of several birds."""
-
-
-ANY: Final = "any"
-NEVER: Final = "never"
-SORTS: Final = (ANY, "shape", "which", "colour", "whose", NEVER)
-"""What has to be told of a word before it names a part of a bird; explained in ``layouts/words/README.md``."""
-
-TELLING: Final = ("which", "somebody's", "whose", "colour", "shape", "where")
-"""What a word may tell of the one behind it; explained there too."""
-
-
-class Naming(NamedTuple):
-    """What tells that a word of running text names a part of a bird."""
-
-    behind: str
-    """What has to be told of it by the word before it, one of ``SORTS``."""
-
-    reason: str
-    """What else it may mean."""
-
-
-class Telling(NamedTuple):
-    """What a word tells of a part that stands beside it."""
-
-    before: str
-    """Standing before, one of ``TELLING``."""
-
-    behind: str
-    """Standing behind: ``another's``, or ''."""
 
 
 class Fault(NamedTuple):

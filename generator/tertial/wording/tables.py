@@ -6,7 +6,8 @@ import csv
 import re
 from typing import TYPE_CHECKING, Final
 
-from tertial.wording import ENGLISH, SORTS, TELLING, Fault, Naming, PartName, PlumageName, Telling, Wording
+from tertial.wording import ENGLISH, Fault, PartName, PlumageName, Wording
+from tertial.wording.mentioned import SORTS, TELLING, Naming, Telling
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
