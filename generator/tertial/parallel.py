@@ -34,7 +34,7 @@ class Halves:
     def __init__(self, number: int) -> None:
         self._child = -1
         self._pipes: tuple[int, int] | None = None
-        self._counts = memoryview(bytearray(2 * _COUNT)).cast("Q")
+        self._counts: memoryview[int]
         self.is_twin = False
         """Whether this is the second process, whose only use is what it tells the first."""
         if number < FEWEST or not hasattr(os, "fork") or (os.cpu_count() or 1) < 2:
@@ -70,7 +70,6 @@ class Halves:
             return
         ours, theirs = (1, 0) if self.is_twin else (0, 1)
         # Only its own count is written by each: nothing has to be locked.
-        self._counts[ours] = 0
         for name in reversed(names) if self.is_twin else names:
             if self._counts[ours] + self._counts[theirs] >= len(names):
                 return

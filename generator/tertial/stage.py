@@ -198,11 +198,11 @@ def _stage(work: Path, files: Mapping[str, bytes | Path]) -> None:
     made: set[str] = set()
     for path in files:
         _make_room(work / "stage", path, made)
-    _side_by_side(lambda path: write(f"{work}/stage/{path}", _data(files[path])), tuple(files))
+    _side_by_side(lambda path: _write(f"{work}/stage/{path}", _data(files[path])), tuple(files))
 
 
 def _side_by_side(do: Callable[[str], V], paths: Sequence[str]) -> list[V]:
-    """Do something with each path, where there are many on two threads: disk and digests wait outside of Python."""
+    """Do something with each path, where there are many on two threads: the disk and digests let the other one run."""
     if len(paths) < _MANY:
         return [do(path) for path in paths]
     from concurrent.futures import ThreadPoolExecutor  # noqa: PLC0415 - small builds do without
@@ -213,7 +213,7 @@ def _side_by_side(do: Callable[[str], V], paths: Sequence[str]) -> list[V]:
         return [do(path) for path in paths[:middle]] + rest.result()
 
 
-def write(path: str, data: bytes) -> None:
+def _write(path: str, data: bytes) -> None:
     """Write a file; pathlib takes twice as long for it."""
     with open(path, "wb") as file:
         file.write(data)

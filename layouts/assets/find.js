@@ -309,12 +309,13 @@ const guide = {
       return made;
     }
 
-    // What an author wrote stands behind a colon, and is marked where it is in another language than the page.
+    // Terms of marks and the author's words stand behind a colon, and are marked where the page is in another language.
     function reason(told) {
-      const at = names.written ? told.indexOf(COLON) : -1;
-      if (at < 0) return [told];
-      const theirs = at + COLON.length;
-      return [told.slice(0, theirs), make("span", { lang: names.written }, told.slice(theirs))];
+      const at = told.indexOf(COLON);
+      const lang = at < 0 ? "" : marks.some((mark) => mark.part === told.slice(0, at)) ? names.english : names.written;
+      if (!lang) return [told];
+      const behind = at + COLON.length;
+      return [told.slice(0, behind), make("span", { lang }, told.slice(behind))];
     }
 
     function item({ row, reasons }) {

@@ -32,6 +32,13 @@ QUERIES = {
 """What is looked for, and a line of what is found."""
 
 
+FOUND = """line => {
+  const told = [...document.querySelectorAll("#found li")].map((each) => each.innerText.replace(/\\s+/g, " ").trim());
+  return told.includes(line) || (!line && !told.length);
+}"""
+"""Whether the search shows a line; with '' whether it shows none."""
+
+
 @pytest.fixture(scope="module")
 def guide(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A guide whose pages are French and whose author writes in no language; without pictures."""
@@ -78,11 +85,10 @@ def test_the_search_tells_what_it_finds_in_french(guide: Path, known: Known, win
     window.goto((guide / "build/find.html").as_uri())
     for query, line in QUERIES.items():
         window.fill("#sought", query)
-        window.wait_for_timeout(350)
-        found = window.locator("#found li")
-        assert line in [" ".join(text.split()) for text in found.all_inner_texts() or [""]]
-        assert (query, [word for word in left(known, window) if word not in query]) == (query, [])
+        window.wait_for_function(FOUND, arg=line)
+        assert (query, [word for word in left(known, window) if word not in query.split()]) == (query, [])
     window.fill("#sought", "red nuque")
+    window.locator("#found .why [lang=en]").first.wait_for()
     assert window.locator("#found .why [lang=en]").first.inner_text() == "red"
 
 
@@ -90,9 +96,8 @@ def test_the_search_tells_what_it_finds_in_french(guide: Path, known: Known, win
 def test_any_birds_are_set_side_by_side_in_french(birds: str, guide: Path, known: Known, window: Page) -> None:
     """Verdicts, plumages and sentences are French; the author's phrases are marked."""
     window.goto(f"{(guide / 'build/compare.html').as_uri()}#{birds}")
-    window.wait_for_timeout(500)
+    window.locator("#compared table, #told:not(:empty)").first.wait_for()
     assert [word for word in left(known, window) if word != "XXXX"] == []
-    assert window.locator("#compared table, #told:not(:empty)").count() > 0
 
 
 def test_a_bird_is_sorted_out_in_french(guide: Path, known: Known, window: Page) -> None:

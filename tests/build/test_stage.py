@@ -277,7 +277,7 @@ def test_a_full_disk_leaves_the_former_guide(
     It makes no difference whether two threads write or one does.
     """
     before, touched = tree(folder), stamps(folder)
-    write, calls = stage.write, count()
+    write, calls = stage._write, count()
 
     def full(path: str, data: bytes) -> None:
         if next(calls) < 2:
@@ -286,7 +286,7 @@ def test_a_full_disk_leaves_the_former_guide(
         raise OSError(28, "No space left on device", path)
 
     monkeypatch.setattr(stage, "_MANY", many)
-    monkeypatch.setattr(stage, "write", full)
+    monkeypatch.setattr(stage, "_write", full)
     with pytest.raises(OSError, match="No space left"):
         put_again(folder, dict.fromkeys(FILES, b"new"))
     monkeypatch.undo()

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from tertial.marks.describe import Described
 
 PARTS, WORDS = load_parts(), load_words()
-MALE, FEMALE = Plumage("adult", "male"), Plumage("adult", "female")
+MALE, FEMALE, JUVENILE = Plumage("adult", "male"), Plumage("adult", "female"), Plumage("juvenile")
 
 
 def described(
@@ -125,17 +125,30 @@ def test_the_record_that_would_help_most_is_asked_for_first() -> None:
         ({"bill": "always short"}, {"bill": "long"}),
         ({"bill": "always short, often black"}, {"bill": "always long, black"}),
         ({"crest": "absent"}, {"crest": "red"}),
-        ({"crest": "red"}, {"nape": "red"}),
+        ({"bill": "always short", "iris": "always red"}, {"bill": "long", "nape": "red"}),
     ],
 )
-def test_what_a_record_would_gain_is_more_than_the_comparison_has(
+def test_a_record_gains_what_it_promises_beyond_the_comparison(
     first: Mapping[str, str], second: Mapping[str, str]
 ) -> None:
-    """The separation that stands is reckoned without rows; it is that of the rows."""
+    """What separates the two already is reckoned without rows; it is the separation of the rows."""
     for one, other in ((first, second), (second, first)):
         (pair,) = described({ALL: one}, {ALL: other}, ALL)
-        assert separation_of(*pair, WORDS) == compare(*pair, PARTS, WORDS).value
-        assert {each.word for each in wanted([pair], PARTS, WORDS)} == {*one} ^ {*other}
+        known = compare(*pair, PARTS, WORDS).value
+        assert separation_of(*pair, WORDS) == known
+        found = wanted([pair], PARTS, WORDS)
+        assert {each.word for each in found} == {*one} ^ {*other}
+        gains = {each.word: round(max(0.0, each.promise - known), 6) for each in found}
+        assert {each.word: each.gain for each in found} == gains
+        several = wanted_of_many([("AAAA", "BBBB", [pair])], WORDS)
+        assert {each.word: each.gain for each in several} == gains
+
+
+def test_of_equal_promises_what_is_written_for_more_birds_counts() -> None:
+    """Of the bars of a wing, the juvenile's number and everyone's width promise the same: any bird may be looked at."""
+    first = {ALL: {"wing bar": "narrow"}, JUVENILE: {"wing bar": "two"}}
+    (found,) = wanted(described(first, {ALL: {"bill": ""}}, JUVENILE), PARTS, WORDS)
+    assert (found.word, found.plumage, found.beside.reading.text) == ("wing bar", ALL, "narrow")
 
 
 def test_among_several_birds_gains_add_up() -> None:

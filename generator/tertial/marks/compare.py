@@ -161,7 +161,7 @@ def separation_of(first: Described, second: Described, words: Words) -> float:
         theirs = second.told.get(word, {})
         found = [separate(ours[key].statement, theirs[key].statement, words) for key in compared_keys(ours, theirs)]
         if found:
-            best = max(best, min(found, key=lambda each: (each.verdict.rank, -each.value)).value)
+            best = max(best, min(found, key=_rank).value)
     return best
 
 
@@ -194,7 +194,7 @@ def part_row(word: str, one: Described, other: Described, parts: PartTable, word
         if _is_compared(first.get(key), second.get(key))
     ]
     if len(rows) > 1:
-        rows.sort(key=lambda row: (row.separated is None, row.verdict.rank, -_separation(row), row.key.order))
+        rows.sort(key=lambda row: (*(_rank(row.separated) if row.separated else _LAST), row.key.order))
     most = max((_striking(row, words) for row in rows if row.separated), default=0.0)
     best = rows[0] if rows and rows[0].separated else None
     said = one.said.get(word, ()), other.said.get(word, ())
@@ -211,6 +211,15 @@ def _is_compared(first: Told | None, second: Told | None) -> bool:
 def _aspect_row(key: Key, first: Told | None, second: Told | None, words: Words) -> AspectRow:
     separated = separate(first.statement, second.statement, words) if first and second else None
     return AspectRow(key, first, second, separated)
+
+
+_LAST: Final = (len(Verdict), 0.0)
+"""Where an aspect stands that is recorded of one bird alone."""
+
+
+def _rank(separated: Separated) -> tuple[int, float]:
+    """A sort key, what settles most first."""
+    return (separated.verdict.rank, -separated.value)
 
 
 def _separation(row: AspectRow) -> float:

@@ -73,7 +73,7 @@ class Entry(NamedTuple):
     """The name, code or day, and the page that it leads to."""
 
     language: str
-    """Tag of its language where that is not the guide's; ``code`` of a code; else ''."""
+    """Tag of its language, ``code`` of a code; '' for what is called so in the language of the guide."""
 
     whose: str
     """What it is another name of, or what kind of thing it is; '' for what a species account is called."""

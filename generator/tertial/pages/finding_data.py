@@ -152,13 +152,12 @@ def _row(title: str, slug: str, *names: str) -> tuple[str, ...]:
 def finding_data(shelf: Shelf) -> Json:
     """Give names, marks and places.
 
-    ``written`` is the author's language where it is not that of the pages. ``kinds`` are as in ``Kind``. ``terms``
-    have other wordings after the preferred word. ``marks`` has for each part its word and, packed, for each term that
-    is said of it: how far on in ``terms`` it stands, and the accounts. ``places`` are a relation, a name, and the
-    accounts. ``sorts`` are words and species, ``plumages`` words.
+    ``written`` and ``english`` are the languages of the author and of terms, if not that of the pages. ``kinds``
+    are as in ``Kind``. ``terms`` have other wordings after the preferred. ``marks`` has for each part its word and,
+    packed, for each term said of it: how far on in ``terms`` it stands, and the accounts. ``places`` are a relation,
+    a name, and the accounts. ``sorts`` are words and species, ``plumages`` words.
     """
-    guide = shelf.guide
-    found = _marks(shelf)
+    guide, found = shelf.guide, _marks(shelf)
     terms = {term: at for at, term in enumerate(sorted({term for said in found.values() for term in said}))}
     others = _wordings(guide.words, terms)
     marks = []
@@ -171,6 +170,7 @@ def finding_data(shelf: Shelf) -> Json:
         marks.append([part_named(shelf.site, part), packed(numbers)])
     return {
         "words": {phrase: shelf.site.say(phrase) for phrase in SAID_BY_SEARCH},
+        "english": "" if shelf.site.wording.is_english else "en",
         "written": "" if shelf.site.written_in == shelf.site.wording.tag else shelf.site.written_in,
         "signs": SIGNS,
         "last": LAST,

@@ -61,6 +61,7 @@ def sorts(species: Sequence[Species], wording: Wording) -> Iterator[tuple[tuple[
 def plumage_terms(wording: Wording) -> Iterable[str]:
     """Give single words for ages, sexes and seasons, short and loose ones among them, sorted.
 
+    Of a plumage that a language tells in several words each counts, as ``plumage`` and ``premier`` in French.
     Those of colour forms are left out, because most are colours too.
     """
     found: set[str] = set()

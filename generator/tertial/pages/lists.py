@@ -57,8 +57,8 @@ class FrontView:
     pairs: tuple[tuple[Link, PictureView | None, PictureView | None], ...]
     flocks: tuple[Link, ...]
     families: tuple[tuple[str, tuple[Listed, ...]], ...]
-    news: tuple[tuple[str, str, Link], ...]
-    """Day, what happened, and where; newest first."""
+    news: tuple[tuple[str, str, Link, bool], ...]
+    """Day, what happened, where, and whether its author named it; newest first."""
     how_to_begin: bool
     """Nothing is written yet."""
 
@@ -146,7 +146,10 @@ def _front(site: Site) -> FrontView:
         pairs,
         tuple(Link(flock.name, account_path(flock)) for flock in guide.flocks),
         _families(site),
-        tuple((site.wording.day(each.date), each.what, Link(each.title, each.address)) for each in news(site)[:_NEWS]),
+        tuple(
+            (site.wording.day(each.date), each.what, Link(each.title, each.address), each.is_named_by_author)
+            for each in news(site)[:_NEWS]
+        ),
         not any(guide.accounts()),
     )
 

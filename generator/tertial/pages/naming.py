@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.entries.convert import to_quantity
 from tertial.entries.values import Quantity
-from tertial.guide import Species
+from tertial.guide import Outing, Species
 from tertial.links import parents
 from tertial.marks.measures import MEASURES
 from tertial.marks.plumages import ALL, read_plumage
@@ -89,6 +89,11 @@ def hybrid_of(site: Site, text: str) -> Hybrid | None:
 def account_named(site: Site, account: Account) -> str:
     """Name an account of any kind."""
     return named(site, account) if isinstance(account, Species) else account.name
+
+
+def is_named_by_author(account: Account) -> bool:
+    """Whether the name of an account is the author's own words: a bird's is the list's, and an outing's its day."""
+    return not isinstance(account, Species | Outing)
 
 
 def pair_named(site: Site, pair: Pair) -> str:

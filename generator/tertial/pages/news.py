@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from tertial.guide import Outing, Place, Species, Unsolved
+from tertial.guide import Outing, Place, Unsolved
 from tertial.pages.frame import frame_of
-from tertial.pages.naming import capitalised, named
+from tertial.pages.naming import account_named, capitalised, is_named_by_author
 from tertial.pages.site import FEED, FRONT, Page, Site, account_path
 
 if TYPE_CHECKING:
@@ -43,6 +43,9 @@ class News:
     address: str
     """Address of its page."""
 
+    is_named_by_author: bool
+    """The title is the author's own words throughout."""
+
 
 @dataclass(frozen=True, slots=True)
 class FeedView:
@@ -65,7 +68,8 @@ def _of(site: Site, account: Account) -> News | None:
     address = account_path(account)
     if isinstance(account, Outing):
         where = f", {account.place.name}" if account.place else ""
-        return News(account.date, account.date, site.say("outing"), f"{site.wording.day(account.date)}{where}", address)
+        title = f"{site.wording.day(account.date)}{where}"
+        return News(account.date, account.date, site.say("outing"), title, address, is_named_by_author=False)
     if isinstance(account, Place):
         return None
     written, changed = account.head.written, account.head.changed
@@ -76,8 +80,7 @@ def _of(site: Site, account: Account) -> News | None:
         what = site.say("settled") if account.head.settled else site.say("unsolved")
     else:
         what = site.say("changed") if changed else site.say("new")
-    name = named(site, account) if isinstance(account, Species) else account.name
-    return News(latest, first, what, name, address)
+    return News(latest, first, what, account_named(site, account), address, is_named_by_author(account))
 
 
 def feed_pages(site: Site) -> Iterator[Page]:

@@ -20,6 +20,7 @@ from tertial.pages.plates import PlateView, card_plate
 from tertial.pages.site import Site, account_path, pair_path, said
 from tertial.sketches.plate import PLATE_GAP
 from tertial.text.blocks import blocks
+from tertial.wording import territory_of
 
 if TYPE_CHECKING:
     from tertial.pages.plumage_tables import PlumageTable
@@ -52,9 +53,8 @@ def pocket_book(site: Site) -> dict[str, Any]:
 
 
 def _told_apart(tag: str) -> tuple[str, str | None]:
-    """Part a tag into what the typesetter knows as language and region."""
-    language, _, region = tag.partition("-")
-    return language, region or None
+    """Part a tag into what the typesetter knows as language and region; of a script or an area it knows nothing."""
+    return tag.partition("-")[0], territory_of(tag) or None
 
 
 def plain(site: Site, value: object) -> Any:

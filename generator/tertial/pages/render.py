@@ -111,7 +111,7 @@ def _saying(wording: Wording) -> Callable[..., Markup]:
     times a page."""
     known: dict[str, Markup] = {}
 
-    def say(phrase: str, **values: object) -> Markup:
+    def say(phrase: str, /, **values: object) -> Markup:
         said = known.get(phrase)
         if said is None:
             said = known[phrase] = Markup(wording.say(phrase))

@@ -95,7 +95,8 @@ def _species(site: Site, species: Species) -> str:
     if species.bird and species.bird.family:
         name += f", {species.bird.family}"
     # The class is in the author's words, so that it has no place among those of another language.
-    size_class = size.size_class if size and site.written_in == site.wording.tag else None
+    is_ours = site.written_in.partition("-")[0] == site.wording.tag.partition("-")[0]
+    size_class = size.size_class if size and is_ours else None
     length_of_it = measure_words(site, size.length.value.text) if size and size.length else ""
     told = ", ".join(filter(None, (said(size_class), length_of_it)))
     sentence = _sentence(site, species)

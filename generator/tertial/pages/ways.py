@@ -12,7 +12,7 @@ from tertial.marks.statements import Aspect
 from tertial.pages.browse import of_all
 from tertial.pages.facts import counted, habitats, sketch_view
 from tertial.pages.marks import Swatch
-from tertial.pages.naming import account_named, plumage_as_written
+from tertial.pages.naming import account_named, is_named_by_author, plumage_as_written
 from tertial.pages.news import news
 from tertial.pages.site import COLOURS, NEWS, WHERE, Link, Page, Site, account_path
 from tertial.text.slugs import slug_of
@@ -33,6 +33,8 @@ class Shown(NamedTuple):
     sketch: PictureView | None
     note: str
     """What is to be added: the plumages it is true of, or a number; '' for nothing."""
+    is_named_by_author: bool
+    """The name is the author's own words."""
 
 
 class OfColour(NamedTuple):
@@ -102,7 +104,8 @@ def _shown(site: Site) -> Callable[[Account], Shown]:
     @cache
     def of(path: str) -> Shown:
         account = site.guide.by_path[path]
-        return Shown(Link(account_named(site, account), account_path(account)), sketch_view(site, account), "")
+        name = Link(account_named(site, account), account_path(account))
+        return Shown(name, sketch_view(site, account), "", is_named_by_author(account))
 
     return lambda account: of(account.path)
 

@@ -134,9 +134,8 @@ class Wording:
     @property
     def locale(self) -> str:
         """The language with a territory, as the Open Graph protocol wants it: ``fr_FR``; '' where none is told."""
-        language, *others = self.tag.split("-")
-        told = next((each for each in others if len(each) == _TERRITORY), self.rules.get("territory", ""))
-        return f"{language}_{told.upper()}" if told else ""
+        told = territory_of(self.tag) or self.rules.get("territory", "")
+        return f"{self.tag.partition('-')[0]}_{told.upper()}" if told else ""
 
     def say(self, phrase: str, **values: object) -> str:
         """Give a phrase, with values in the places that it names: ``%(name)s``."""
@@ -251,9 +250,14 @@ class Wording:
     def order(self, text: str) -> tuple[str, str]:
         """Give a key by which names are sorted: by letters first, by accents and capitals only among equals."""
         if self.is_english:
-            return (text, "")
+            return (text.casefold(), text)
         plain = (char for char in unicodedata.normalize("NFKD", text) if not unicodedata.combining(char))
         return ("".join(plain).casefold().translate(_LIGATURES), text)
+
+
+def territory_of(tag: str) -> str:
+    """Give the two letters of the territory that a language tag names (BCP 47, 2.2.4), or ''."""
+    return next((each for each in tag.split("-")[1:] if len(each) == _TERRITORY), "")
 
 
 PLAIN: Final = Wording()

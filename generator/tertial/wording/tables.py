@@ -74,7 +74,10 @@ def read_wording(folders: Sequence[Path], tag: str) -> Wording:
     several = {phrase: set_type(several) for phrase, (_, several) in tables["phrases.csv"].items() if several}
     parts = {word: _part(rules, set_type, *row) for word, row in tables["parts.csv"].items()}
     plumages = {word: PlumageName(*map(set_type, row)) for word, row in tables["plumages.csv"].items()}
-    sorts = {sort: tuple(each.strip() for each in said.split(";")) for sort, (said,) in tables["sorts.csv"].items()}
+    sorts = {
+        sort: tuple(word for each in said.split(";") if (word := each.strip()))
+        for sort, (said,) in tables["sorts.csv"].items()
+    }
     mentions = {
         word.strip(): Naming(*row) for words, row in tables["mentions.csv"].items() for word in words.split(";")
     }
