@@ -127,7 +127,7 @@ def _pair(first: dict[str, Any], second: dict[str, Any]) -> PairView:
         numbers = tuple(
             NumberRow(part, Link(part, "x.html"), "colour", part, part, "0.30", WEAK, "") for part in shared
         )
-        tables.append(PlumageTable(plumage, plumage, (MarkGroup("near", rows),), "90", numbers))
+        tables.append(PlumageTable(plumage, plumage, (MarkGroup("near", rows),), (), "90", numbers))
         glances.update((part, Glance(Link(part, "parts.html"), (("weak", "v-weak", "x.html"),) * 3)) for part in shared)
     sides = tuple(
         Side(f["species"], Link(f["code"], "x.html"), "", (), (Link(f["code"]),), YEAR, f["when"])
@@ -204,7 +204,7 @@ def _group(name: str, fronts: list[dict[str, Any]]) -> GroupView:
             )
             for part in parts
         )
-        tables.append(GroupTable(plumage, plumage, members, rows))
+        tables.append(GroupTable(plumage, plumage, members, rows, ()))
     bird, words = members[0].name, (Link("always black"),)
     lead = LeadView((words, words), 2, (), ())
     end = LeadView((words,), 0, (bird,), (bird, bird))

@@ -75,7 +75,7 @@ def page(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> LexborHTMLP
 def tables(page: LexborHTMLParser) -> Tables:
     """The tables of marks by heading: each part's verdict and its two cells, as they are read."""
     found: Tables = {}
-    for section in page.css("section:has(> .weighed)"):
+    for section in page.css("section:has(.weighed)"):
         (heading,) = section.css("h2")
         for row in section.css("tbody tr:not(.view-head)"):
             verdict = "".join(each.text() for each in row.css(".verdict"))
@@ -151,7 +151,7 @@ def test_every_verdict_leads_to_what_it_means(page: LexborHTMLParser) -> None:
 
 def test_every_part_in_a_head_or_sentence_leads_to_its_plate(page: LexborHTMLParser) -> None:
     """Parts in tables, among the numbers, in what is said in short and in what to look at lead to the page of parts."""
-    heads = page.css("section:has(> .weighed) tbody th, .glance tbody th, .numbers tbody th, .next li, .shorts li")
+    heads = page.css("section:has(.weighed) tbody th, .glance tbody th, .numbers tbody th, .next li, .shorts li")
     address = "../parts.html#part-"
     linked = [any(str(link.attributes["href"]).startswith(address) for link in head.css("a")) for head in heads]
     assert linked.count(False) == 1, "only the sentence that names no part"

@@ -27,7 +27,7 @@ from tertial.pages.finding import KINDS, WAYS
 from tertial.pages.finding_words import COUNTED_AT, HABITAT, SAID_BY_SEARCH
 from tertial.pages.frame import MENU
 from tertial.pages.groups import REASONS
-from tertial.pages.marks import ALIKE, MISSING, OTHER
+from tertial.pages.marks import OTHER, RESTS
 from tertial.pages.templates import templates
 from tertial.typesetting import TEMPLATE as POCKET_GUIDE
 from tertial.wording import MONTHS, Wording
@@ -120,6 +120,11 @@ def _said_in_tables() -> dict[str, str]:
         *(view.heading for view in parts.views),
         *(view.meaning for view in parts.views[1:]),
         *(each.label for each in Evidence if each is not Evidence.SEASON_AND_PLACE),
-        *(OTHER_EVIDENCE, OTHER, ALIKE, MISSING),
+        *(OTHER_EVIDENCE, OTHER),
+        *(heading for _, heading, _, _ in RESTS),
     )
-    return {**{str(phrase): "" for phrase in phrases}, **COUNTED_BY_SCRIPTS, **{one: many for *_, one, many in WAYS}}
+    return {
+        **{str(phrase): "" for phrase in phrases},
+        **COUNTED_BY_SCRIPTS,
+        **{one: many for *_, one, many in (*WAYS, *RESTS)},
+    }

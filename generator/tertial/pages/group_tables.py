@@ -53,6 +53,9 @@ class GroupTable(NamedTuple):
     birds: tuple[Member, ...]
     """The birds that have the plumage."""
     rows: tuple[GroupRow, ...]
+    """The parts that help to tell any two of them apart; the parts of both kinds are never none together."""
+    rest: tuple[GroupRow, ...]
+    """The parts that do not."""
 
 
 def member_of(site: Site, species: Species) -> Member:
@@ -63,13 +66,13 @@ def member_of(site: Site, species: Species) -> Member:
 def group_tables(site: Site, members: Sequence[Species]) -> Iterator[GroupTable]:
     """Give a table for what is written of all plumages, then one for each plumage that two birds or more have."""
     general = _table(site, members, ALL)
-    if general.rows:
+    if general.rows or general.rest:
         yield general
     for plumage in plumages_of(*members):
         having = [each for each in members if plumage in each.records]
         if plumage != ALL and len(having) > 1:
             table = _table(site, having, plumage)
-            if table.rows:
+            if table.rows or table.rest:
                 yield table
 
 
@@ -89,21 +92,22 @@ def _table(site: Site, birds: Sequence[Species], plumage: Plumage) -> GroupTable
             ease = min((row.ease for row in found), default=(*ease_of(guide.parts.find(word)), 0.0))
             rows.append(((-settled, -helped, *ease, word), word, said, settled, found))
     birds_shown = tuple(member_of(site, each) for each in birds)
-    return GroupTable(
-        plumage_heading(site, plumage.text),
-        plumage.text.replace(" ", "-"),
-        birds_shown,
-        tuple(
+    helpful: list[GroupRow] = []
+    rest: list[GroupRow] = []
+    for _, word, said, settled, found in sorted(rows, key=lambda row: row[0]):
+        cells = tuple(said_phrases(site, phrases, plumage, word) for phrases in said)
+        helps = any(row.verdict.rank <= Verdict.HELPFUL.rank for row in found)
+        (helpful if helps else rest).append(
             GroupRow(
                 site.part(word),
                 _parted(site, settled, count, found),
                 _style(settled, count, found),
-                cells := tuple(said_phrases(site, phrases, plumage, word) for phrases in said),
+                cells,
                 _agreed(birds_shown, cells),
             )
-            for _, word, said, settled, found in sorted(rows, key=lambda row: row[0])
-        ),
-    )
+        )
+    heading, name = plumage_heading(site, plumage.text), plumage.text.replace(" ", "-")
+    return GroupTable(heading, name, birds_shown, tuple(helpful), tuple(rest))
 
 
 def _agreed(

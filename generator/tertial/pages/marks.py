@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 from itertools import groupby
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.meaning import facet_named, quality_words
 from tertial.marks.verdicts import Verdict
@@ -65,6 +65,8 @@ class MarkGroup(NamedTuple):
 
     heading: str
     rows: tuple[MarkRow, ...]
+    counted: str = ""
+    """How many they are, in words; '' for rows that tell the birds apart."""
 
 
 class NumberRow(NamedTuple):
@@ -84,8 +86,27 @@ class NumberRow(NamedTuple):
 
 
 OTHER = "Other parts"
-ALIKE = "Of no use: alike in both"
-MISSING = "Missing on one side, or not comparable"
+RESTS: Final = (
+    (
+        Verdict.WEAK,
+        "Of little use alone",
+        "%(num)s mark of little use alone",
+        "%(num)s marks of little use alone",
+    ),
+    (
+        Verdict.SHARED,
+        "Of no use: alike in both",
+        "%(num)s mark alike in both",
+        "%(num)s marks alike in both",
+    ),
+    (
+        Verdict.NOT_RECORDED,
+        "Missing on one side, or not comparable",
+        "%(num)s mark not comparable",
+        "%(num)s marks not comparable",
+    ),
+)
+"""Verdicts of rows that do not help: the heading over them, and how many they are, of one and of several."""
 
 
 def verdict_style(verdict: Verdict) -> str:
@@ -130,20 +151,33 @@ def _swatches(reading: Reading, words: Words) -> tuple[Swatch, ...]:
 
 
 def mark_groups(site: Site, comparison: Comparison, prefix: str) -> tuple[MarkGroup, ...]:
-    """Group the rows of a comparison: what separates by the view it needs, then what does not, then what is missing.
+    """Group the rows of a comparison that help to tell the birds apart by the view they need.
 
     :param prefix: of the ids under which the numbers stand.
     """
-    telling = [row for row in comparison.parts if Verdict.SHARED.rank > row.verdict.rank]
+    telling = [row for row in comparison.parts if row.verdict.rank <= Verdict.HELPFUL.rank]
     by_view = sorted(telling, key=lambda row: row.ease[0])
-    groups = [
+    return tuple(
         MarkGroup(site.say(rows[0].part.view.heading if rows[0].part else OTHER), _rows(site, comparison, rows, prefix))
         for rows in (list(found) for _, found in groupby(by_view, key=lambda row: row.ease[0]))
-    ]
-    alike = [row for row in comparison.parts if row.verdict is Verdict.SHARED]
-    missing = [row for row in comparison.parts if row.verdict is Verdict.NOT_RECORDED and _is_telling(row, comparison)]
-    groups += [MarkGroup(site.say(ALIKE), _rows(site, comparison, alike, prefix))] if alike else []
-    groups += [MarkGroup(site.say(MISSING), _rows(site, comparison, missing, prefix))] if missing else []
+    )
+
+
+def rest_groups(site: Site, comparison: Comparison, prefix: str) -> tuple[MarkGroup, ...]:
+    """Group the other rows by why they do not help: what is weak, what is alike, what is missing.
+
+    :param prefix: of the ids under which the numbers stand.
+    """
+    groups = []
+    for verdict, heading, one, several in RESTS:
+        rows = [
+            row
+            for row in comparison.parts
+            if row.verdict is verdict and (verdict is not Verdict.NOT_RECORDED or _is_telling(row, comparison))
+        ]
+        if rows:
+            counted = site.wording.count(one, several, len(rows))
+            groups.append(MarkGroup(site.say(heading), _rows(site, comparison, rows, prefix), counted))
     return tuple(groups)
 
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.parts import Evidence, load_parts
 from tertial.marks.plumages import ALL
-from tertial.pages.marks import MarkGroup, NumberRow, mark_groups, number_rows
+from tertial.pages.marks import MarkGroup, NumberRow, mark_groups, number_rows, rest_groups
 from tertial.pages.naming import plumage_heading
 from tertial.side_by_side import FEEDING, compare_species
 
@@ -34,6 +34,9 @@ class PlumageTable(NamedTuple):
     heading: str
     id: str
     groups: tuple[MarkGroup, ...]
+    """What helps to tell the birds apart, by view."""
+    rest: tuple[MarkGroup, ...]
+    """What does not, by reason."""
     chance: str
     """Best possible share of right answers by the best part alone, in hundredths; '' where nothing separates."""
     numbers: tuple[NumberRow, ...]
@@ -58,13 +61,13 @@ def plumage_tables(
     general = everywhere(first, second)
     if all(comparison.first != ALL for comparison in comparisons):
         table = _table(site, compare_species(site.guide, first, second, ALL), general)
-        if table.groups:
+        if table.groups or table.rest:
             yield table
     for comparison in comparisons:
         parts = {row.word for row in comparison.parts}
         kept = parts if comparison.first == ALL else parts - general
         table = _table(site, comparison, kept)
-        if table.groups:
+        if table.groups or table.rest:
             yield table
 
 
@@ -75,6 +78,7 @@ def _table(site: Site, comparison: Comparison, parts: Collection[str]) -> Plumag
         plumage_heading(site, comparison.first.text),
         name,
         mark_groups(site, kept, f"n-{name}"),
+        rest_groups(site, kept, f"n-{name}"),
         f"{100 * comparison.chance:.0f}" if comparison.value else "",
         tuple(number_rows(site, kept, f"n-{name}")),
     )

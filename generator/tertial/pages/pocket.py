@@ -7,9 +7,8 @@ two apart; the numbers behind that stay on the site.
 from __future__ import annotations
 
 from dataclasses import fields, is_dataclass, replace
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any
 
-from tertial.marks.verdicts import Verdict
 from tertial.pages.accounts import BodyView, SpeciesView, species_pages
 from tertial.pages.comparison import PairView, pair_pages
 from tertial.pages.frame import frame_of
@@ -21,11 +20,6 @@ from tertial.pages.site import Site, account_path, pair_path, said
 from tertial.sketches.plate import PLATE_GAP
 from tertial.text.blocks import blocks
 from tertial.wording import territory_of
-
-if TYPE_CHECKING:
-    from tertial.pages.plumage_tables import PlumageTable
-
-_TELLING: Final = frozenset({Verdict.DIAGNOSTIC.value, Verdict.STRONG.value, Verdict.HELPFUL.value})
 
 
 def pocket_book(site: Site) -> dict[str, Any]:
@@ -92,20 +86,12 @@ def _pairs(site: Site) -> list[dict[str, Any]]:
         view = page.view()
         if isinstance(view, PairView):
             pair = pairs[page.path]
-            tables = tuple(table for each in view.tables if (table := _telling(each)).groups)
+            tables = tuple(table._replace(rest=()) for table in view.tables if table.groups)
             plate = card_plate(site, pair.first, pair.second)
             values = plain(site, replace(view, tables=tables))
             values["plate"] = _scaled(site, plate) if plate and plate.plate else None
             found.append({"address": page.path, "title": page.title, **values})
     return found
-
-
-def _telling(table: PlumageTable) -> PlumageTable:
-    """Leave in a table only the rows that help."""
-    groups = (
-        group._replace(rows=tuple(row for row in group.rows if row.verdict.text in _TELLING)) for group in table.groups
-    )
-    return table._replace(groups=tuple(group for group in groups if group.rows))
 
 
 def _scaled(site: Site, view: PlateView) -> dict[str, Any]:
