@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from itertools import takewhile
 from typing import TYPE_CHECKING
 
 import pytest
@@ -13,12 +14,16 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from playwright.sync_api import Page
+    from pypdf import PageObject
 
 # ISO 216: A4 is 210 by 297 millimetres; 72 points to the inch of 25.4 millimetres.
 A4 = (210 / 25.4 * 72, 297 / 25.4 * 72)
 A6 = (105 / 25.4 * 72, 148 / 25.4 * 72)
 SIZES = {"card": A6}
 """Kinds of page that are printed on other paper than A4."""
+
+MARGIN = 18 / 25.4 * 72
+"""Height of the margins over and below the text, in points."""
 
 # What the sheet leaves between margins of 16 millimetres, or without margins, at 96 pixels to the inch. A window that
 # is not as high as A4 is taken for Letter by the sheets of cards.
@@ -83,8 +88,46 @@ def test_no_heading_is_parted_from_what_it_heads(path: str, paper: str, open_pag
     names = tuple(name for each in headings if (name := _squeezed(each)))
     sheets = PdfReader(io.BytesIO(page.pdf(format=paper, prefer_css_page_size=True, tagged=True))).pages
     texts = [_squeezed(sheet.extract_text()) for sheet in sheets]
+    if not path.startswith(("cards/", "questions/")):
+        texts = [text.partition(f"{number}/{len(texts)}")[2] for number, text in enumerate(texts, 1)]
     assert [text[-60:] for text in texts[:-1] if text.endswith(names)] == []
     assert all(texts), "a sheet is empty"
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_margins_say_whose_sheet_it_is(paper: str, kind: str, framed: str, open_page: Callable[..., Page]) -> None:
+    """From the second sheet on the title of the guide and of the page stand over the text, on all the number below.
+
+    What the browser itself would print there, as it does when it is asked for, is left out for it on every sheet.
+    """
+    page = open_page(framed, media="print")
+    guide, title = (page.locator("html").get_attribute(f"data-{name}") for name in ("guide", "page"))
+    data = page.pdf(format=paper, prefer_css_page_size=True, tagged=True, display_header_footer=True)
+    sheets = PdfReader(io.BytesIO(data)).pages
+    if kind in WITHOUT_MARGINS:
+        assert [sheet for sheet in sheets if f"/ {len(sheets)}" in sheet.extract_text()] == []
+        return
+    for number, sheet in enumerate(sheets, 1):
+        over, below = _in_margins(sheet)
+        assert over == _squeezed(f"{guide}{title or ''}" if number > 1 else "")
+        assert below.startswith(f"{number}/{len(sheets)}")
+        assert page.url not in sheet.extract_text()
+
+
+def _in_margins(sheet: PageObject) -> tuple[str, str]:
+    """Give what is written over and below the text of a sheet: margins come first, of the rest no height is told."""
+    runs: list[tuple[float, str]] = []
+
+    def note(text: str, within: list[float], at: list[float], *_: object) -> None:
+        if text.strip():
+            runs.append((within[5] + within[3] * at[5], text))
+
+    sheet.extract_text(visitor_text=note)
+    height = float(sheet.mediabox.height)
+    over = [*takewhile(lambda run: not 0 < run[0] < MARGIN, runs)]
+    below = [*takewhile(lambda run: 0 < run[0] < MARGIN, runs[len(over) :])]
+    assert [run for run in over if not height - MARGIN < run[0] < height] == []
+    return _squeezed("".join(text for _, text in over)), _squeezed("".join(text for _, text in below))
 
 
 def _squeezed(text: str) -> str:
