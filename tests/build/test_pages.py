@@ -26,6 +26,7 @@ POLICY = {
     "style-src": "'self'",
     "font-src": "'self'",
     "script-src": "'self'",
+    "connect-src": "'self'",
     "worker-src": "'self'",
     "manifest-src": "'self'",
     "base-uri": "'none'",

@@ -54,8 +54,8 @@ READING_POLICY: Final = (
 )
 """What a page needs to be read (Content Security Policy, W3C)."""
 
-POLICY: Final = f"{READING_POLICY}; worker-src 'self'; manifest-src 'self'"
-"""What the pages of a finished guide may load: besides, what keeps the guide on the reader's device."""
+POLICY: Final = f"{READING_POLICY}; connect-src 'self'; worker-src 'self'; manifest-src 'self'"
+"""What the pages of a finished guide may load: besides, what keeps it on a device, and what tools ask in their name."""
 
 Subject: TypeAlias = Account | Pair | Group
 """What a page may be about."""
