@@ -154,6 +154,18 @@ def test_heads_of_a_pair_are_told_of_and_laid_over_each_other(page: Callable[[st
     )
 
 
+def test_a_bird_and_its_head_are_one_file(demo: Path) -> None:
+    """A page of several birds fetches each sketch for its plates in one size, though birds and heads need several."""
+    several = 0
+    for path in (*demo.glob("build/pairs/*-*.html"), *demo.glob("build/groups/*-*.html")):
+        tree = LexborHTMLParser(path.read_text(encoding="utf-8"))
+        files = [str(each.attributes["href"]) for each in tree.css("svg.scale-plate image")]
+        sketches = {file.rpartition("-")[0] for file in files}
+        assert len(set(files)) == len(sketches), path.name
+        several += len(files) > len(sketches)
+    assert several > 5
+
+
 def test_every_rung_of_the_ladder_is_a_way_to_its_bird(built: Path, page: Callable[[str], LexborHTMLParser]) -> None:
     """Birds stand from the smallest to the largest; each with an account is a link that leads to it."""
     tree = page("ladder.html")

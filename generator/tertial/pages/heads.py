@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from tertial.marks.folding import fold
 from tertial.marks.plumages import ALL
 from tertial.pages.naming import named, plumage_as_written
-from tertial.pages.pictures import FOLDER
+from tertial.pages.pictures import FOLDER, fine_address
 from tertial.pages.site import Link, Site, account_path, said
 from tertial.sketches.heads import Head, bill_share, lay_heads, overlay
 from tertial.sketches.tracing import kept_outline
@@ -37,7 +37,8 @@ class HeadView(NamedTuple):
     """A head in the strip."""
 
     picture: str
-    """Address of its sketch."""
+    """Address of a size of its sketch that has a pixel for each of a wide screen: a head is enlarged, and finer sizes
+    come to half a megabyte."""
 
     width: int
     """Width of the published picture in pixels."""
@@ -87,7 +88,7 @@ def heads_of(site: Site, shown: Sequence[Shown], *, overlaid: bool = True) -> He
     strip = lay_heads(heads)
     views = tuple(
         HeadView(
-            f"{FOLDER}/{published.largest.name}",
+            fine_address(published, published.largest.width * placed.width / placed.window[2]),
             published.largest.width,
             published.largest.height,
             placed,

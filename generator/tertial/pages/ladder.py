@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from tertial.marks.size import ladder
 from tertial.pages.facts import body_length, drawn
 from tertial.pages.naming import listed_name, measure_words, named
-from tertial.pages.plates import fine_address, placeable, shown_sketches
+from tertial.pages.pictures import FINE, fine_address
+from tertial.pages.plates import placeable, shown_sketches
 from tertial.pages.site import LADDER, Link, Page, Site, account_path
 from tertial.scales import scale_of
 from tertial.sketches.ladder import Measured, size_ladder
@@ -139,7 +140,7 @@ def _rung(site: Site, bird: _Bird, rung: Rung, yardsticks: Mapping[str, Yardstic
         bird.text,
         site.say(yardstick.word) if yardstick else "",
         rung,
-        fine_address(published, rung.window.width) if published and rung.window else "",
+        fine_address(published, FINE * rung.window.width) if published and rung.window else "",
         published.largest.width if published else 0,
         published.largest.height if published else 0,
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, Final, TypeAlias
 
 from tertial.pages.naming import plumage_as_written
 from tertial.pages.site import Link, Site, said
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 
 FOLDER = "pictures"
 """Folder of the published pictures in the guide."""
+
+FINE: Final = 1.7
+"""Pixels of a picture to a unit of a plate, which is a pixel of a wide screen and a third of one of a phone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,3 +206,9 @@ def body_image(site: Site, source: SourceText, target: str, alt: str) -> Picture
         return None
     largest, fallback = published.largest, f"{FOLDER}/{published.fallback.name}"
     return PictureView(_addresses(published), fallback, largest.width, largest.height, alt)
+
+
+def fine_address(published: PublishedPicture, width: float) -> str:
+    """Give the smallest size that is so many pixels wide, else the largest."""
+    fine = (size for size in published.renditions if size.width >= width)
+    return f"{FOLDER}/{next(fine, published.largest).name}"

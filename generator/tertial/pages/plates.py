@@ -12,7 +12,7 @@ from tertial.pages.card_room import WIDTH as CARD_WIDTH
 from tertial.pages.facts import drawn
 from tertial.pages.heads import HeadsView, heads_of
 from tertial.pages.naming import named, plumage_as_written
-from tertial.pages.pictures import FOLDER, original_of
+from tertial.pages.pictures import FINE, FOLDER, fine_address, original_of
 from tertial.pages.plate_notes import OTHER_POSTURE, Chosen, measured, notes, words
 from tertial.pages.site import Link, Site, account_path, said
 from tertial.scales import DrawnScale, plumage_of, scale_of
@@ -24,10 +24,7 @@ if TYPE_CHECKING:
 
     from tertial.guide import Species
     from tertial.sketches.plate import Placed, ScalePlate
-    from tertial.sketches.sizes import PublishedPicture
 
-_FINE: Final = 2.0
-"""Pixels of a picture to a unit of the plate, for fine screens."""
 _FRIEZE: Final = 9
 """Birds of the frontispiece."""
 _CARD_UNITS: Final = 1200
@@ -97,7 +94,8 @@ def pair_plates(site: Site, first: Species, second: Species) -> PlatesView:
     groups = _same_plumage([*shown_sketches(site, first)], [*shown_sketches(site, second)])
     both = [group for group in groups if len(group) > 1]
     heads = [(each.species, each.picture, each.published) for group in both for each in group]
-    return PlatesView(_plate(site, groups), heads_of(site, heads))
+    shown = [each for group in groups for each in group]
+    return _fetched_once(_plate(site, groups), heads_of(site, heads), shown)
 
 
 def card_plate(site: Site, first: Species, second: Species) -> PlateView | None:
@@ -138,7 +136,7 @@ def _birds_plates(site: Site, birds: Sequence[Species]) -> PlatesView:
     leans = {each.species.code: _lean(each) for each in chosen}
     chosen.sort(key=lambda each: -round(leans[each.species.code] / OTHER_POSTURE))
     heads = [(each.species, each.picture, each.published) for each in chosen]
-    return PlatesView(_plate(site, [[each] for each in chosen]), heads_of(site, heads, overlaid=False))
+    return _fetched_once(_plate(site, [[each] for each in chosen]), heads_of(site, heads, overlaid=False), chosen)
 
 
 def frontispiece(site: Site) -> PlateView | None:
@@ -250,7 +248,7 @@ def _shows(site: Site, each: Chosen) -> str:
 
 def _bird(site: Site, each: Chosen, scale: DrawnScale, placed: Placed) -> PlateBird:
     return PlateBird(
-        fine_address(each.published, placed.width),
+        fine_address(each.published, FINE * placed.width),
         placed,
         Link(each.species.code, account_path(each.species)),
         named(site, each.species),
@@ -259,10 +257,18 @@ def _bird(site: Site, each: Chosen, scale: DrawnScale, placed: Placed) -> PlateB
     )
 
 
-def fine_address(published: PublishedPicture, width: float) -> str:
-    """Give the smallest size that is fine enough for a width in pixels of the screen, else the largest."""
-    fine = (size for size in published.renditions if size.width >= _FINE * width)
-    return f"{FOLDER}/{next(fine, published.largest).name}"
+def _fetched_once(plate: PlateView | None, heads: HeadsView | None, shown: Sequence[Chosen]) -> PlatesView:
+    """Show a bird and its head from one file, the larger of the two: a page in the field is fetched bit by bit."""
+    birds, parts = plate.birds if plate else (), heads.heads if heads else ()
+    used = {each.picture for each in birds} | {each.picture for each in parts}
+    best: dict[str, str] = {}
+    for each in shown:
+        sizes = [f"{FOLDER}/{size.name}" for size in each.published.renditions]
+        best.update((size, found) for found in sizes if found in used for size in sizes)
+    return PlatesView(
+        replace(plate, birds=tuple(each._replace(picture=best[each.picture]) for each in birds)) if plate else None,
+        replace(heads, heads=tuple(each._replace(picture=best[each.picture]) for each in parts)) if heads else None,
+    )
 
 
 def _beside(site: Site, each: Chosen) -> BesideBird:
