@@ -56,8 +56,8 @@ def test_the_book_says_that_it_is_tagged_and_keeps_to_the_standard(book: PdfRead
     """PDF/UA-1 (ISO 14289-1) asks for its mark, a title to be shown, a language, and for tags."""
     root: Any = book.root_object
     assert root["/Lang"] == "en"
-    assert bool(root["/MarkInfo"]["/Marked"])
-    assert bool(root["/ViewerPreferences"]["/DisplayDocTitle"])
+    assert root["/MarkInfo"]["/Marked"].value
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"].value
     assert book.metadata is not None
     assert book.metadata.title == "Birds of the Millrace"
     metadata = ElementTree.fromstring(root["/Metadata"].get_object().get_data())
