@@ -29,6 +29,8 @@ _FRIEZE: Final = 9
 """Birds of the frontispiece."""
 _CARD_UNITS: Final = 1200
 """Width of the frame on a card, with which letters are small enough to leave the room to the birds."""
+_CARD_FINE: Final = 1.0
+"""Pixels of a picture to a unit of that frame: 290 to the inch of paper."""
 _SEXES: Final = (Plumage("adult", "male"), Plumage("adult", "female"))
 
 
@@ -107,11 +109,11 @@ def card_plate(site: Site, first: Species, second: Species) -> PlateView | None:
     sexes = [next((group for group in scaled if plumage_of(group[0].picture) == each), []) for each in _SEXES]
     two = sexes if all(sexes) else scaled[:2]
     row = [each for group in two for each in group]
-    alone = _plate(site, scaled[:1], _card_frame(PLATE)) if scaled and not all(sexes) else None
+    alone = _plate(site, scaled[:1], _card_frame(PLATE), _CARD_FINE) if scaled and not all(sexes) else None
     if alone and alone.plate and (len(two) < 2 or PLATE * alone.plate.width > CARD_WIDTH * alone.plate.height):
         return alone
     if row:
-        return _plate(site, [row], _card_frame(PLATE_OF_FOUR))
+        return _plate(site, [row], _card_frame(PLATE_OF_FOUR), _CARD_FINE)
     return PlateView(None, (), tuple(_beside(site, each) for each in groups[0]), (), "") if groups else None
 
 
@@ -196,7 +198,7 @@ def _speaks_for(one: Chosen, two: Chosen) -> bool:
 
 
 def _plate(
-    site: Site, groups: Sequence[Sequence[Chosen]], frame: tuple[float, float] = (WIDTH, TALLEST)
+    site: Site, groups: Sequence[Sequence[Chosen]], frame: tuple[float, float] = (WIDTH, TALLEST), fine: float = FINE
 ) -> PlateView | None:
     scaled: list[list[tuple[Chosen, DrawnScale]]] = []
     beside: list[BesideBird] = []
@@ -209,7 +211,9 @@ def _plate(
     if not every:
         return None
     plate = lay_out([[placeable(site, *pair) for pair in group] for group in scaled], frame)
-    birds = tuple(_bird(site, each, scale, placed) for (each, scale), placed in zip(every, plate.placed, strict=True))
+    birds = tuple(
+        _bird(site, each, scale, placed, fine) for (each, scale), placed in zip(every, plate.placed, strict=True)
+    )
     bar = site.wording.amount(f"{plate.bar.cm:g}", "cm")
     return PlateView(plate, birds, tuple(beside), tuple(notes(site, every, plate)), words(site, every), bar)
 
@@ -246,9 +250,9 @@ def _shows(site: Site, each: Chosen) -> str:
     return "" if shows == ALL.text else plumage_as_written(site, shows)
 
 
-def _bird(site: Site, each: Chosen, scale: DrawnScale, placed: Placed) -> PlateBird:
+def _bird(site: Site, each: Chosen, scale: DrawnScale, placed: Placed, fine: float = FINE) -> PlateBird:
     return PlateBird(
-        fine_address(each.published, FINE * placed.width),
+        fine_address(each.published, fine * placed.width),
         placed,
         Link(each.species.code, account_path(each.species)),
         named(site, each.species),
