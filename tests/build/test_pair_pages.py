@@ -189,7 +189,7 @@ def test_two_lengths_are_drawn_on_one_axis(make_guide: Callable[[Mapping[str, st
     build_guide(folder)
     page = LexborHTMLParser((folder / "build/pairs/dowo-hawo.html").read_text(encoding="utf-8"))
     (axis,) = page.css("svg.size-axis")
-    assert axis.attributes["aria-label"] == "length: DOWO 14–18 cm; HAWO 18–26 cm"
+    assert axis.attributes["aria-label"] == "length: DOWO 14–18\N{NO-BREAK SPACE}cm; HAWO 18–26\N{NO-BREAK SPACE}cm"
     bars = [(float(str(bar.attributes["x"])), float(str(bar.attributes["width"]))) for bar in axis.css(".bar")]
     assert bars[1][1] == pytest.approx(2 * bars[0][1], rel=0.01)
     assert bars[1][0] == pytest.approx(sum(bars[0]), abs=0.2)

@@ -117,12 +117,13 @@ def test_the_plate_is_told_in_words(page: Callable[[str], LexborHTMLParser]) -> 
     tree = page("pairs/dowo-hawo.html")
     label = one(tree, "#at-scale ~ figure svg").attributes["aria-label"]
     assert label == (
-        "At one scale, from the smallest: Downy Woodpecker, length 16 cm; Hairy Woodpecker, length 18-30 cm. "
+        "At one scale, from the smallest: Downy Woodpecker, length 16\N{NO-BREAK SPACE}cm; "
+        "Hairy Woodpecker, length 18–30\N{NO-BREAK SPACE}cm. "
         "Hairy Woodpecker is drawn 1.5 times as long as Downy Woodpecker."
     )
     notes = [node.text() for node in tree.css("#at-scale ~ figure .remark")]
     assert any(note.startswith("Approximate") for note in notes)
-    assert any("HAWO 18-30 cm, drawn at 24 cm" in note for note in notes)
+    assert any("HAWO 18–30 cm, drawn at 24 cm" in note.replace("\N{NO-BREAK SPACE}", " ") for note in notes)
 
 
 def test_no_picture_is_shown_larger_than_it_is(built: Path, page: Callable[[str], LexborHTMLParser]) -> None:

@@ -149,9 +149,9 @@ def measure_named(site: Site, word: str) -> str:
 
 
 def measure_words(site: Site, text: str) -> str:
-    """Write a measure as the language does, by what it was read as; in English as its author wrote it."""
+    """Write a measure as the language does, by what it was read as; what is no measure as its author wrote it."""
     wording = site.wording
-    found = None if wording.is_english else to_quantity(text)
+    found = to_quantity(text)
     if not isinstance(found, Quantity):
         return wording.numbers(text)
     if found.mean is None:

@@ -174,7 +174,7 @@ class Wording:
 
     def amount(self, number: str, unit: str) -> str:
         """Write a number, or a range of two, with its unit, which never parts from it."""
-        return f"{self.numbers(number)}{' ' if self.is_english else _NO_BREAK}{self.rules.get(f'unit {unit}', unit)}"
+        return f"{self.numbers(number)}{_NO_BREAK}{self.rules.get(f'unit {unit}', unit)}"
 
     def day(self, date: dt.date | None) -> str:
         """Write a date as people read it, whatever the machine's locale; '' for none."""
