@@ -125,7 +125,7 @@ def test_what_cannot_be_parted_names_the_record_to_make(folder: Path) -> None:
     ends = [lead for lead in page.css(".leads > li") if len(lead.css(".goes a[href*=species]")) > 1]
     assert ends
     told = [" ".join(end.css(".unparted")[0].text().split()) for end in ends]
-    assert all(each.startswith("This guide cannot part these. A record would help most of: ") for each in told)
+    assert all(each.startswith("This guide cannot part these. A record of these would help most: ") for each in told)
 
 
 def test_likeness_is_shown_with_the_marks_it_rests_on(folder: Path) -> None:
