@@ -146,12 +146,17 @@ def _front(site: Site) -> FrontView:
         pairs,
         tuple(Link(flock.name, account_path(flock)) for flock in guide.flocks),
         _families(site),
-        tuple(
-            (site.wording.day(each.date), each.what, Link(each.title, each.address), each.is_named_by_author)
-            for each in news(site)[:_NEWS]
-        ),
+        tuple(_latest(site)),
         not any(guide.accounts()),
     )
+
+
+def _latest(site: Site) -> Iterator[tuple[str, str, Link, bool]]:
+    for each in news(site)[:_NEWS]:
+        day = site.wording.day(each.date)
+        # An outing is named by its day, which stands beside it here, and its place.
+        title = each.title.removeprefix(f"{day}, ")
+        yield day, each.what, Link(title, each.address), each.is_named_by_author or title != each.title
 
 
 def _families(site: Site) -> tuple[tuple[str, tuple[Listed, ...]], ...]:
