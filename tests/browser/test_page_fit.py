@@ -20,6 +20,14 @@ TOO_WIDE = """() => document.documentElement.scrollWidth <= innerWidth ? [] : [
 
 # Line height 1.5, letters 0.12, words 0.16 and paragraphs 2 times the font size apart
 # (WCAG 2.2, success criterion 1.4.12). Written so that the page's own policy on styles allows it.
+# Cells, outside what scrolls by itself, that have no room for four letters beside each other.
+SLENDER = """() => [...document.querySelectorAll('td, dd')].filter(cell => {
+    const style = getComputedStyle(cell);
+    const room = cell.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
+    return cell.textContent.trim().length > 4 && cell.getClientRects().length && !cell.closest('.wide')
+        && room < 2.5 * parseFloat(style.fontSize);
+}).map(cell => cell.textContent.slice(0, 60))"""
+
 SPACED = """() => {
     const spacing = new CSSStyleSheet();
     spacing.replaceSync(`* { line-height: 1.5 !important; letter-spacing: .12em !important;
@@ -77,6 +85,13 @@ def test_letters_of_twice_the_size_fit(path: str, open_page: Callable[..., Page]
     for width in (640, 768, 1280):
         page.set_viewport_size({"width": width, "height": 800})
         assert page.evaluate(TOO_WIDE) == [], f"at {width}"
+
+
+def test_letters_of_twice_the_size_leave_room_for_words_on_a_phone(path: str, open_page: Callable[..., Page]) -> None:
+    """Where a table has no room for its columns beside each other they go below each other; no word is set upright."""
+    page = open_page(path, width=375)
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    assert page.evaluate(SLENDER) == []
 
 
 def test_wider_spacing_of_text_fits(path: str, open_page: Callable[..., Page]) -> None:

@@ -162,7 +162,7 @@ def measure_words(site: Site, text: str) -> str:
     if found.sd is not None:
         told.append(wording.say("standard deviation %(amount)s", amount=wording.amount(f"{found.sd}", found.unit)))
     if found.n is not None:
-        told.append(f"n = {wording.numbers(str(found.n))}")
+        told.append(f"n\N{NO-BREAK SPACE}=\N{NO-BREAK SPACE}{wording.numbers(str(found.n))}")
     return ", ".join(told)
 
 

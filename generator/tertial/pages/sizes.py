@@ -135,7 +135,7 @@ def _figures(site: Site, measured: Measured, unit: str) -> str:
         parts.append(site.say("mean %(amount)s", amount=f"{measured.mean:g}"))
     parts += [site.say("sd %(amount)s", amount=f"{measured.sd:g}")] if measured.sd is not None else []
     told = site.wording.amount(" ".join(parts), unit)
-    return told + (f", n = {measured.n}" if measured.n is not None else "")
+    return told + (f", n\N{NO-BREAK SPACE}=\N{NO-BREAK SPACE}{measured.n}" if measured.n is not None else "")
 
 
 def _ticks(low: float, high: float) -> tuple[float, ...]:
