@@ -76,12 +76,14 @@ def test_parts_of_the_style_sheet_are_joined_in_the_order_of_their_names(
     names = sorted(part.name for part in (repository / "layouts/style").iterdir())
     own = {name: f".part-{at} {{}}\n" for at, name in enumerate(names)}
     own |= {
-        "own.css": """/* gone */ .own {\n  content: "/* kept */ }" ; }\n\n  /*! kept */\n""",
+        "own.css": """/* gone */ .own {\n  content: "/* kept */ }" ; }\n\n  /*! kept, whole; */\n""",
         ".draft.css": ".draft {}\n",
     }
     folder = make_guide({"entries/a.md": ENTRY} | {f"layouts/style/{name}": text for name, text in own.items()})
     assert build_guide(folder).pages
-    expected = "".join(f".part-{at}{{}}\n" for at in range(len(names))) + '.own{content: "/* kept */ }";}/*! kept */\n'
+    expected = (
+        "".join(f".part-{at}{{}}\n" for at in range(len(names))) + '.own{content:"/* kept */ }"}/*! kept, whole; */\n'
+    )
     assert (folder / "build/assets/guide.css").read_text(encoding="utf-8") == expected
 
 

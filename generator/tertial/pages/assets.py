@@ -26,7 +26,9 @@ SHEET: Final = f"{ASSETS}/guide.css"
 """Address of the style sheet."""
 
 _REMARK: Final = re.compile(rb'("(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])*\')|/\*[^!].*?\*/', re.DOTALL)
-_BLANK: Final = re.compile(rb'("(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])*\')|\s*([{};\r\n])\s*')
+_BLANK: Final = re.compile(
+    rb'("(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])*\'|/\*.*?\*/)|(?<=:)\s+|\s*(?:;\s*(?=\})|([{};,\r\n]))\s*', re.DOTALL
+)
 
 
 def all_assets(folder: Path, may_show: Callable[[Path], bool] = lambda _: True) -> Iterator[tuple[str, bytes | Path]]:
@@ -48,6 +50,11 @@ def all_assets(folder: Path, may_show: Callable[[Path], bool] = lambda _: True) 
 
 
 def _bare(style: bytes) -> bytes:
-    """Leave out a seventh that is for maintainers only: blanks, and remarks but for licences (``/*!``)."""
+    """Leave out a fifth that is for maintainers only: blanks, and remarks but for licences (``/*!``)."""
     rules = _REMARK.sub(lambda found: found.group(1) or b"", style)
-    return _BLANK.sub(lambda found: found.group(1) or found.group(2).strip() or b" ", rules).strip() + b"\n"
+
+    def kept(found: re.Match[bytes]) -> bytes:
+        between = found.group(2)
+        return found.group(1) or (b"" if between is None else between.strip() or b" ")
+
+    return _BLANK.sub(kept, rules).strip() + b"\n"
