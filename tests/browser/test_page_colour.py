@@ -64,3 +64,18 @@ def test_text_stands_out_from_its_paper(
     )
     assert _contrast(ink, paper) >= 7
     assert (_luminance(ink) > _luminance(paper)) == (scheme == "dark")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize(
+    ("words", "paper"), [(".scale-plate text", ".plate-sheet"), (".sides .number text", ".sides .number circle")]
+)
+def test_words_on_a_drawing_stand_out_from_its_paper_in_the_readers_own_colours(
+    words: str, paper: str, scheme: Literal["light", "dark"], open_page: Callable[..., Page]
+) -> None:
+    """Where a system sets the colours of all text, what is written on a drawing can still be read."""
+    page = open_page("pairs/dowo-hawo.html", width=375, scheme=scheme, forced_colors="active")
+    ink = page.evaluate("css => getComputedStyle(document.querySelector(css)).fill", words)
+    painted = "backgroundColor" if paper == ".plate-sheet" else "fill"
+    sheet = page.evaluate("([css, how]) => getComputedStyle(document.querySelector(css))[how]", [paper, painted])
+    assert _contrast(ink, sheet) >= 4.5

@@ -77,6 +77,11 @@ def test_sections_stand_in_the_order_of_a_handbook(pages: dict[str, LexborHTMLPa
     ]
 
 
+def test_what_is_not_written_has_no_heading(pages: dict[str, LexborHTMLParser]) -> None:
+    """An account without a word of its author's text has no empty section for it."""
+    assert _words(pages["downy-woodpecker"], "main h2") == ["Marks", "Taken for it", "Not yet recorded"]
+
+
 def test_marks_stand_in_one_table_of_parts_by_plumages(pages: dict[str, LexborHTMLParser]) -> None:
     """Rows follow the order of evidence; what is said of all runs across under words for ears, and what is not
     written is so called.
