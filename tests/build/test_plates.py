@@ -130,7 +130,7 @@ def test_no_picture_is_shown_larger_than_it_is(built: Path, page: Callable[[str]
     """On no page does a sketch take up more units than the shown file has pixels."""
     seen = 0
     for path in ("pairs/dowo-hawo.html", "flocks/winter-flock.html"):
-        for image in page(path).css(".scale-plate > image"):
+        for image in page(path).css(".scale-plate > g > image"):
             file = (built / path).parent / (image.attributes["href"] or "")
             with Image.open(file) as picture:
                 assert number(image, "width") <= picture.width + 0.01
