@@ -32,6 +32,12 @@ if TYPE_CHECKING:
 _MOMENTS, _MOMENT = 5, 0.01
 """How often, and for how many seconds, a file that is empty or gone is waited for."""
 
+_SELDOM = (50_000, 20, 50)
+"""How seldom the collector goes through its three ages by itself."""
+
+_PAUSE = 0.2
+"""Seconds between the notice of a change and its checks."""
+
 
 @dataclass(frozen=True, slots=True)
 class Notice:
@@ -64,9 +70,11 @@ class Desk:
         self._taking_up = threading.Lock()
         self._stopped = False
         self._edition = self._load()
-        # What was read stays: the collector need not go through it at every save.
+        # What was read stays: the collector need not go through it at every save, and goes through the rest
+        # when the checks are done, not while a page is waited for.
         gc.collect()
         gc.freeze()
+        gc.set_threshold(*_SELDOM)
         self._changed: set[str] = set()
         self._checker = threading.Thread(target=self._check, name="checks")
         self._checker.start()
@@ -151,6 +159,8 @@ class Desk:
                 if self._stopped:
                     return
                 edition = self._edition
+                # Open pages are loaded anew first: the checks of a large guide would hold them up.
+                self._news.wait_for(partial(self._is_over, edition), _PAUSE)
             problems = judged(edition.guide, self._pictures, partial(self._is_over, edition))
             if problems is None:
                 continue
@@ -159,6 +169,7 @@ class Desk:
                 changed, self._changed = self._changed, set()
                 self._news.notify_all()
             self._tell(edition, changed)
+            gc.collect()
 
     def _is_over(self, edition: Edition) -> bool:
         return self._stopped or self._edition is not edition

@@ -6,6 +6,7 @@ asked for is looked up among them and never made into a path, so that nothing el
 
 from __future__ import annotations
 
+import threading
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from http import HTTPStatus
@@ -118,6 +119,9 @@ class Edition:
         self._renderer = Renderer(self._site, frame, own)
         self._proof_renderer = Renderer(self._site, frame, built_in)
         self._problems: Mapping[str, tuple[Problem, ...]] = _by_file(guide.problems)
+        self._listing = threading.Lock()
+        self._listed: dict[str, Page] = {}
+        self._unlisted = all_pages(self._site, pictures.files)
 
     @cached_property
     def sources(self) -> Mapping[str, SourceText]:
@@ -148,15 +152,19 @@ class Edition:
 
     def answer(self, address: str) -> Answer:
         """Give what stands at an address, seen from the root and with nothing escaped in it."""
-        page = self._pages.get(address) or self._own_page(address)
-        if page is not None:
-            return self._rendered(page)
+        # Either is long to list, and a page is waited for.
+        ways = (self._made, self._kept) if address.endswith(".html") else (self._kept, self._made)
+        return ways[0](address) or ways[1](address) or self._nowhere(address)
+
+    def _made(self, address: str) -> Answer | None:
         if address == views.PICTURES:
             return Answer(HTTPStatus.OK, _KINDS[".json"], self._pictures.ways_back())
+        page = self._own_page(address) or self._page(address)
+        return self._rendered(page) if page is not None else None
+
+    def _kept(self, address: str) -> Answer | None:
         file = self._files.get(address) or self._pictures.files.get(address)
-        if file is not None:
-            return Answer(HTTPStatus.OK, _kind(address), file, keeps=True)
-        return self._nowhere(address)
+        return Answer(HTTPStatus.OK, _kind(address), file, keeps=True) if file is not None else None
 
     def panel(self, page: Page) -> views.PanelView:
         """Gather the problems of the files that a page is made of."""
@@ -169,10 +177,15 @@ class Edition:
         files = self._made_of.get(page.path, ())
         return self.guide.by_path.get(files[0]) if len(files) == 1 else None
 
-    @cached_property
-    def _pages(self) -> Mapping[str, Page]:
-        found = all_pages(self._site, self._pictures.files)
-        return {page.path: page for page in found}
+    def _page(self, address: str) -> Page | None:
+        """List pages until one has the address: a reader waits for it, and a guide of thousands is long to list."""
+        with self._listing:
+            while address not in self._listed:
+                page = next(self._unlisted, None)
+                if page is None:
+                    return None
+                self._listed[page.path] = page
+            return self._listed[address]
 
     @cached_property
     def _made_of(self) -> Mapping[str, tuple[str, ...]]:
