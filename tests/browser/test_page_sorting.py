@@ -155,10 +155,10 @@ def test_a_size_is_judged_beside_a_known_bird(guide: Guide, open_page: Callable[
     """A tick beside a starling speaks for and against birds by the rungs of the ladder, with the size that says so."""
     page = open_page("sorting.html")
     page.locator("[aria-labelledby=beside] fieldset", has_text="starling").get_by_label("smaller", exact=True).check()
-    assert "size for it: 20-33 g" in _said(page, "DOWO")
+    assert "size for it: 20–33\xa0g" in _said(page, "DOWO")
     mallard = page.locator(BIRDS).filter(has_text="MALL").first
     mallard.locator("summary").click()
-    assert "size against it: 0.7-1.6 kg" in mallard.inner_text()
+    assert "size against it: 0.7–1.6\xa0kg" in mallard.inner_text()
     assert "not recorded" in _said(page, "EUST")
     assert "Speaks against MALL, ABDU, COHA." in page.locator("[aria-labelledby=beside] .effect:visible").inner_text()
     known = [code.value for code in guide.settings.yardsticks]
