@@ -73,6 +73,7 @@ def linked(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> Callable[
         "Folk lore, of primary importance, a secondary matter in the covert, quite a spectacle.",
         "A yellow iris, the iris by the water, the pupils of the school, a tuft by the path.",
         "It wagged a tail. A wing flapped. A tail wind, the wing mirror, the tail light.",
+        "Orange with its dark saddle, a duck's saddle.",
     ],
 )
 def test_words_in_another_sense_lead_nowhere(text: str, linked: Callable[..., list[tuple[str, str]]]) -> None:
