@@ -48,7 +48,7 @@ def saved(page: Page, entry: Path, kind: str, word: str) -> tuple[float, ...]:
     begin = time.time()
     entry.write_text(text, encoding="utf-8")
     page.wait_for_function("word => document.getElementById('content')?.textContent.includes(word)", arg=word)
-    page.wait_for_function("performance.getEntriesByName('first-contentful-paint').length")
+    page.wait_for_function("() => performance.getEntriesByName('first-contentful-paint').length")
     return tuple(each / 1000 - begin for each in page.evaluate(TIMES))
 
 
