@@ -6,10 +6,9 @@ into place for ``stage``; this module only leads from one to the other.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from itertools import chain
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.layouts import LAYOUTS, built_in_layouts, layout_folders
 from tertial.ledger import Ledger, read_ledger, settled, write_ledger
@@ -58,8 +57,7 @@ QUESTION_STYLE = "question.css"
 """Style sheet of the questions to send, in ``layouts``; it goes into each of them whole."""
 
 
-@dataclass(frozen=True, slots=True)
-class Build:
+class Build(NamedTuple):
     """What a build came to."""
 
     report: Report

@@ -99,7 +99,6 @@ def check(folder: Path | None, as_json: bool, brief: bool) -> None:
 @_BRIEF
 def build(folder: Path | None, as_json: bool, brief: bool) -> None:
     """Check the entries and write the finished guide into build/."""
-    from dataclasses import replace
 
     from tertial.build import OUTPUT, build_guide
     from tertial.stage import InTheWay
@@ -124,7 +123,7 @@ def build(folder: Path | None, as_json: bool, brief: bool) -> None:
     else:
         index = where / OUTPUT / "index.html"
         click.echo(outcome_text(result.pages, outcome, index), err=True, nl=False)
-        settled = replace(outcome, written=(), removed=(), unchanged=len(outcome.written) + outcome.unchanged)
+        settled = outcome._replace(written=(), removed=(), unchanged=len(outcome.written) + outcome.unchanged)
         if result.seen is not None:
             again = err + outcome_text(result.pages, settled, index)
             keep_answer(str(where), form, result.seen, out, again, result.report.exit_code)

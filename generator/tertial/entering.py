@@ -8,12 +8,11 @@ between two lines that are filled in would end the block. No file is ever writte
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from importlib.resources import files
 from itertools import chain
 from pathlib import Path, PurePosixPath
 from string import Template, ascii_uppercase
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.entries.convert import to_date
 from tertial.entries.values import Fault
@@ -41,8 +40,7 @@ _MOST_NAMES: Final = 8
 _NO_TEXT: Final = frozenset({"null", "true", "false", "yes", "no", "on", "off", "y", "n"})
 
 
-@dataclass(frozen=True, slots=True)
-class Refused:
+class Refused(NamedTuple):
     """Why no entry was written."""
 
     reason: str
@@ -52,8 +50,7 @@ class Refused:
     """What to do instead, in one line."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Filling:
+class _Filling(NamedTuple):
     """What goes into a skeleton."""
 
     stem: str

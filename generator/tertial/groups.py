@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, groupby
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.inherit import union_plumages
 from tertial.marks.key import Item, Key, Question, Record, make_key
@@ -32,8 +31,7 @@ _SIZES: Final = {"chosen": (2, 1000), "flock": (3, 12), "genus": (3, 8)}
 bird, and has its pages already; of more, no page could show them beside each other. What is chosen is made."""
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """Birds that are worth comparing together."""
 
     name: str

@@ -11,7 +11,7 @@ import os
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Generic, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeAlias, TypeVar
 
 from tertial.entries.flock import FlockEntry
 from tertial.entries.outing import OutingEntry
@@ -144,8 +144,7 @@ Account: TypeAlias = Species | Flock | Outing | Place | Unsolved
 """Everything that has a page of its own."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(NamedTuple):
     """Two look-alikes of which at least one entry names the other."""
 
     first: Species

@@ -7,8 +7,7 @@ nobody has read.
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass, fields
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from tertial.entries.flock import FlockEntry
 from tertial.entries.outing import OutingEntry
@@ -35,11 +34,8 @@ if TYPE_CHECKING:
 # The page that lists a kind of account stands beside them and has a name already.
 _LIST_PAGE: Final = "index"
 
-_BIRD_FIELDS: Final = tuple(field.name for field in fields(Bird))
 
-
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(NamedTuple):
     """What holds for every entry of a guide."""
 
     folder: Path
@@ -101,7 +97,7 @@ def _species_head(entry: SpeciesEntry, scheme: Scheme, before: Head | None) -> H
         entry.name.value,
         code,
         _said(entry.scientific),
-        tuple(getattr(bird, name) for name in _BIRD_FIELDS) if bird else (),
+        tuple(bird) if bird else (),
         tuple(similar.code.value for similar in entry.similar),
         written=_day(entry.written),
         changed=_day(entry.changed),

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import posixpath
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 from urllib.parse import unquote
 
@@ -21,8 +20,7 @@ _LAST = 1_000_000
 _WEB = re.compile("(?:https?|mailto):", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class Target:
+class Target(NamedTuple):
     """Where a link leads."""
 
     account: Account | None = None

@@ -5,8 +5,7 @@ As with ``build``, errors stop before anything is written, and a file that is no
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from tertial.build import WORK
 from tertial.checks import check_guide
@@ -34,8 +33,7 @@ FILE: Final = "pocket-guide.pdf"
 """Its file."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pocket:
+class Pocket(NamedTuple):
     """What came of it."""
 
     report: Report

@@ -10,8 +10,7 @@ from __future__ import annotations
 
 import json
 import unicodedata
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tertial.text.problem import Severity
 
@@ -33,8 +32,7 @@ _PLURALS = {
 _SHOWN = dict.fromkeys((*range(32), *range(127, 160)), "�") | {9: " "}
 
 
-@dataclass(frozen=True, slots=True)
-class Report:
+class Report(NamedTuple):
     """All that was found in one run."""
 
     problems: tuple[Problem, ...]

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries.convert import UNITS
 from tertial.marks.plumages import ALL, chain, read_plumage
@@ -20,8 +19,7 @@ if TYPE_CHECKING:
 _MILLIMETRES_TO_CM = 10
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnScale:
+class DrawnScale(NamedTuple):
     """How large a sketch is drawn."""
 
     per_cm: float

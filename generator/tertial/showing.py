@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import astuple, dataclass, field, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from tertial.layouts import built_in_layouts
@@ -71,7 +71,7 @@ def from_plain(guide: Path, store: Path, values: Mapping[str, Any]) -> Shown:
 
 def _plain(picture: PublishedPicture) -> tuple[Any, ...]:
     sizes = tuple((each.name, each.width, each.height) for each in (*picture.renditions, picture.fallback))
-    return sizes, picture.width, picture.height, picture.to_published.numbers, astuple(picture.developing)
+    return sizes, picture.width, picture.height, picture.to_published.numbers, tuple(picture.developing)
 
 
 def _picture(

@@ -16,7 +16,6 @@ import os
 import posixpath
 import shutil
 import stat
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
@@ -41,8 +40,7 @@ _NOT_FOREIGN: Final = frozenset({OWN_LIST, ".gitignore"})
 V = TypeVar("V")
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(NamedTuple):
     """What putting files into place came to."""
 
     written: tuple[str, ...]
@@ -58,8 +56,7 @@ class Outcome:
     """Files in the folder that are not ours; they are left alone."""
 
 
-@dataclass(frozen=True, slots=True)
-class InTheWay:
+class InTheWay(NamedTuple):
     """Files that are not ours stand where ours should go; nothing was changed."""
 
     paths: tuple[str, ...]

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from tertial.loading import ENTRIES_FOLDER, SETTINGS_FILE
 from tertial.schema import GUIDE_SCHEMA, modeline, schema_files
@@ -22,8 +21,7 @@ licence:                        # for instance CC BY 4.0
 _IGNORE: Final = "# What tertial makes; only it writes there.\n/build/\n/pocket/\n/.tertial/\n"
 
 
-@dataclass(frozen=True, slots=True)
-class Occupied:
+class Occupied(NamedTuple):
     """A folder in which a guide cannot be started."""
 
     reason: str

@@ -9,8 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 import shutil
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -23,8 +22,7 @@ TEMPLATE: Final = "pocket.typ"
 """Name of the template, in ``layouts``."""
 
 
-@dataclass(frozen=True, slots=True)
-class Unset:
+class Unset(NamedTuple):
     """Why a book was not set."""
 
     reason: str

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import replace
 from importlib.resources import files
 
 import pytest
@@ -198,4 +197,4 @@ def test_a_table_with_an_ambiguous_word_does_not_load() -> None:
     assert crown is not None
     assert nape is not None
     with pytest.raises(ValueError, match='"pileum" leads to both "crown" and "nape"'):
-        PartTable((crown, replace(nape, synonyms=("pileum",))))
+        PartTable((crown, nape._replace(synonyms=("pileum",))))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
@@ -27,8 +26,7 @@ def mirrored(head: Head) -> Head:
     left, upper, right, lower = head.box
     base = (SIZE[0] - head.base[0], head.base[1]) if head.base else None
     line = tuple((SIZE[0] - x, y) for x, y in head.outline)
-    return replace(
-        head,
+    return head._replace(
         box=(SIZE[0] - right, upper, SIZE[0] - left, lower),
         base=base,
         outline=line,
@@ -70,12 +68,12 @@ def test_a_head_that_faces_right_is_shown_as_if_it_faced_left(head: Head) -> Non
     """Drawn the other way round, a head comes to lie on the very same place, mirrored."""
     (plain,), (turned,) = lay_heads([head]).heads, lay_heads([mirrored(head)]).heads
     assert (plain.mirrored, turned.mirrored) == (False, True)
-    assert turned == replace(plain, mirrored=True)
+    assert turned == plain._replace(mirrored=True)
 
 
 def test_without_a_bill_base_of_each_head_and_bill_are_taken_together() -> None:
     """If one base is not known, all heads are measured over the whole box."""
-    strip = lay_heads([LONG, replace(SHORT, base=None)])
+    strip = lay_heads([LONG, SHORT._replace(base=None)])
     assert not strip.from_bill_base
     for head, placed in zip((LONG, SHORT), strip.heads, strict=True):
         ends = spot(placed, (head.front, 0))[0], spot(placed, (head.back, 0))[0]
@@ -84,7 +82,7 @@ def test_without_a_bill_base_of_each_head_and_bill_are_taken_together() -> None:
 
 def test_eyes_set_the_level_where_all_are_known() -> None:
     """With an eye of each head, eyes and not bill bases lie on one line."""
-    heads = [replace(LONG, eye=(480, 200)), replace(SHORT, eye=(390, 250))]
+    heads = [LONG._replace(eye=(480, 200)), SHORT._replace(eye=(390, 250))]
     strip = lay_heads(heads)
     eyes = [spot(placed, head.eye or (0, 0))[1] for head, placed in zip(heads, strip.heads, strict=True)]
     assert eyes[0] == pytest.approx(eyes[1], abs=0.2)
@@ -92,7 +90,7 @@ def test_eyes_set_the_level_where_all_are_known() -> None:
 
 def test_no_head_is_enlarged() -> None:
     """A head of few pixels keeps all others at its length."""
-    small = replace(SHORT, size=(100.0, 80.0), box=(10, 10, 50, 40), base=(20, 25))
+    small = SHORT._replace(size=(100.0, 80.0), box=(10, 10, 50, 40), base=(20, 25))
     strip = lay_heads([LONG, small])
     assert strip.length == pytest.approx(30, rel=0.01)
     assert all(placed.width <= placed.window[2] * 1.001 for placed in strip.heads)
@@ -108,7 +106,7 @@ def test_the_bill_is_told_in_lengths_of_the_head() -> None:
     """A bill of 290 pixels before a head of 300 is 0.97 heads long; without an outline nothing is said."""
     assert bill_share(LONG) == pytest.approx(290 / 300, rel=0.01)
     assert bill_share(mirrored(LONG)) == bill_share(LONG)
-    assert bill_share(replace(LONG, outline=())) is None
+    assert bill_share(LONG._replace(outline=())) is None
 
 
 def test_outlines_lie_over_each_other_at_the_base_of_the_bill() -> None:
@@ -116,7 +114,7 @@ def test_outlines_lie_over_each_other_at_the_base_of_the_bill() -> None:
     both = overlay(LONG, mirrored(LONG))
     assert both is not None
     assert both.paths[0] == both.paths[1]
-    assert overlay(LONG, replace(SHORT, outline=())) is None
+    assert overlay(LONG, SHORT._replace(outline=())) is None
 
 
 def test_a_smooth_line_goes_through_its_points() -> None:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.sentences import PlumageSentence, pair_sentences
 from tertial.side_by_side import compare_plumages, compare_species, missing_records, phrases
@@ -18,8 +17,7 @@ if TYPE_CHECKING:
     from tertial.marks.wanted import Wanted
 
 
-@dataclass(frozen=True, slots=True)
-class PairAnswer:
+class PairAnswer(NamedTuple):
     """What there is to say of two accounts."""
 
     first: Species

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.names.fold import fold
 
@@ -17,8 +16,7 @@ _NEAR: Final = 0.6
 """Least likeness (``difflib`` ratio) of a name that may have been meant."""
 
 
-@dataclass(frozen=True, slots=True)
-class Missing:
+class Missing(NamedTuple):
     """A word that leads to no account."""
 
     asked: str

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.answers.columns import indented, usable
 from tertial.answers.comparing_json import DIGITS, as_json
@@ -20,8 +19,7 @@ MOST = 20
 """Pairs that are shown unless one bird is asked for."""
 
 
-@dataclass(frozen=True, slots=True)
-class Alike:
+class Alike(NamedTuple):
     """Two birds that look alike."""
 
     first: Species

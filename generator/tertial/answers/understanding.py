@@ -5,8 +5,7 @@ An author sees at once which words count in comparisons. Nothing is judged here;
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tertial.answers.columns import indented, usable
 from tertial.answers.comparing_json import as_json, bird, statement_value
@@ -24,8 +23,7 @@ NOTHING = "nothing to compare"
 """What is said of a phrase without a statement."""
 
 
-@dataclass(frozen=True, slots=True)
-class PhraseRead:
+class PhraseRead(NamedTuple):
     """One phrase."""
 
     part: str
@@ -38,8 +36,7 @@ class PhraseRead:
     """What was understood."""
 
 
-@dataclass(frozen=True, slots=True)
-class TakenOver:
+class TakenOver(NamedTuple):
     """What a plumage takes over from a more general one."""
 
     part: str
@@ -52,8 +49,7 @@ class TakenOver:
     """The respects, in which the plumage itself says nothing."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlumageRead:
+class PlumageRead(NamedTuple):
     """One plumage of an account."""
 
     plumage: Plumage
@@ -66,8 +62,7 @@ class PlumageRead:
     """What it takes over besides."""
 
 
-@dataclass(frozen=True, slots=True)
-class AccountRead:
+class AccountRead(NamedTuple):
     """An account."""
 
     species: Species

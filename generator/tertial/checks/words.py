@@ -7,10 +7,9 @@ runs their examples: the bad one must give the problem, the good one must not.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -18,8 +17,7 @@ if TYPE_CHECKING:
 _EXAMPLE = re.compile(r"^```(bad|good) (\S+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
 
-@dataclass(frozen=True, slots=True)
-class WordText:
+class WordText(NamedTuple):
     """The explanation of one word."""
 
     word: str

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.entries.fields import Form, Reading
 from tertial.entries.hybrid import parents_of
@@ -27,8 +26,7 @@ _NUMBER: Final = re.compile(r"(?:(about|at least) )?(\d{1,7})(?: (\S.*))?")
 _EXAMPLE: Final = "2 male, 1 female"
 
 
-@dataclass(frozen=True, slots=True)
-class Counted:
+class Counted(NamedTuple):
     """What was counted: one species, one of several, a hybrid of two, or a bird named only as far as a group."""
 
     text: str
@@ -46,8 +44,7 @@ class Counted:
         return len(self.codes) == 1
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(NamedTuple):
     """So many birds of one plumage."""
 
     birds: int
@@ -63,8 +60,7 @@ class Number:
     """There may have been more."""
 
 
-@dataclass(frozen=True, slots=True)
-class Count:
+class Count(NamedTuple):
     """One line of counts."""
 
     counted: Written[Counted]
@@ -157,15 +153,14 @@ def _each(reading: Reading, pair: Pair) -> Iterator[Count]:
             if isinstance(fault, Fault):
                 span = written.span if written.value else what.span
                 reading.say(fault.word, span, fault.reason, fault.mend)
-        if isinstance(counted, Counted) and isinstance(numbers, tuple):
+        if isinstance(counted, Counted) and not isinstance(numbers, Fault):
             yield Count(Written(counted, what.span), Written(numbers, how_many.span))
 
 
 COUNTS = Form(_counts, LINES)
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(NamedTuple):
     """A member of a flock with its number."""
 
     code: Written[str]

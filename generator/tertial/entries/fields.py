@@ -10,7 +10,7 @@ from collections.abc import Callable
 from collections.abc import Mapping as Mapping_
 from dataclasses import dataclass, field
 from difflib import get_close_matches
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, TypeVar
 
 from tertial.entries.values import Fault, Written
 from tertial.text.nodes import Listing, Mapping, Node, Pair, Scalar
@@ -56,8 +56,7 @@ NodeReader = Callable[[Reading, Pair], Any]
 """Reads the value of a pair; gives None when nothing usable is there."""
 
 
-@dataclass(frozen=True, slots=True)
-class Form:
+class Form(NamedTuple):
     """The form of a value: how it is read, and how an editor is told of it."""
 
     read: NodeReader
@@ -67,8 +66,7 @@ class Form:
     """What JSON Schema says of it; description and example come from the field."""
 
 
-@dataclass(frozen=True, slots=True)
-class Field:
+class Field(NamedTuple):
     """One key that a kind of entry may have."""
 
     key: str

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries import shared
 from tertial.entries.fields import TEXT, Field, read_fields
@@ -19,8 +18,7 @@ if TYPE_CHECKING:
     from tertial.text.source import SourceText, Span
 
 
-@dataclass(frozen=True, slots=True)
-class FlockEntry:
+class FlockEntry(NamedTuple):
     """One kind of flock, met again and again."""
 
     source: SourceText

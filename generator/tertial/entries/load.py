@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from difflib import get_close_matches
 from typing import TYPE_CHECKING, Final, TypeAlias
 
@@ -73,7 +72,7 @@ def _say_why(reading: Reading, pair: Pair) -> None:
     else:
         # What is wrong with it has been said; as the whole entry hangs on it, it weighs more.
         reading.problems[:] = [
-            replace(each, severity=Severity.ERROR) if each.span == pair.value.span else each
+            each._replace(severity=Severity.ERROR) if each.span == pair.value.span else each
             for each in reading.problems
         ]
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import dataclass
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries import shared
 from tertial.entries.convert import to_date
@@ -35,8 +34,7 @@ _DURATION = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Distance:
+class Distance(NamedTuple):
     """How far one walked."""
 
     text: str
@@ -46,8 +44,7 @@ class Distance:
     """In kilometres; a mile is 1.609344 km (international yard and pound agreement of 1959)."""
 
 
-@dataclass(frozen=True, slots=True)
-class FlockSeen:
+class FlockSeen(NamedTuple):
     """A flock met on the outing."""
 
     span: Span
@@ -63,8 +60,7 @@ class FlockSeen:
     """Codes of neighbours in the order in which they sat or swam."""
 
 
-@dataclass(frozen=True, slots=True)
-class OutingEntry:
+class OutingEntry(NamedTuple):
     """One outing."""
 
     source: SourceText

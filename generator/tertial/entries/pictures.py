@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries.convert import to_box, to_date, to_pointer, to_scale
 from tertial.entries.fields import TEXT, Field, Form, converted, converted_each, one_of, read_fields, schema_of
@@ -23,8 +22,7 @@ DEVELOP = ("drawing", "photo", "none")
 """What ``develop:`` may say: a photographed drawing is made a drawing again, the others stay as they are."""
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(NamedTuple):
     """A sketch or a photo beside the entry."""
 
     span: Span

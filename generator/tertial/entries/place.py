@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from decimal import Decimal
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.entries import shared
 from tertial.entries.fields import TEXT, TEXTS, Field, converted, read_fields
@@ -33,8 +32,7 @@ _DEGREES: Final = re.compile(r"(exact|withheld)|(1|0\.1|0\.01|0\.001)(?: degrees
 _ID: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
 
-@dataclass(frozen=True, slots=True)
-class Position:
+class Position(NamedTuple):
     """A position on the earth, as held by the author; never published as it is."""
 
     latitude: Decimal
@@ -44,8 +42,7 @@ class Position:
     """Degrees east, from -180 to 180."""
 
 
-@dataclass(frozen=True, slots=True)
-class ShownAs:
+class ShownAs(NamedTuple):
     """How closely a position may be told."""
 
     text: str
@@ -55,8 +52,7 @@ class ShownAs:
     """Side of the grid cell that is told, in degrees; 0 for the position itself, None for nothing."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceEntry:
+class PlaceEntry(NamedTuple):
     """A place that outings go to."""
 
     source: SourceText

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries import shared
 from tertial.entries.fields import LIST, SCALAR, TEXT, Field, Form, Reading, converted, one_of, read_fields, text
@@ -23,8 +22,7 @@ CODE_LISTS = ("IBP", "BBL")
 _ADDRESS = re.compile(r"https?://[^\s/?#:]+(:\d+)?(/[^\s?#]*)?")
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(NamedTuple):
     """The guide as a whole."""
 
     source: SourceText

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries import pictures
 from tertial.entries.convert import to_date, to_months
@@ -21,8 +20,7 @@ if TYPE_CHECKING:
 _ITEM = re.compile(r"[^\s,]+(?:\s+[xX\N{MULTIPLICATION SIGN}]\s+[^\s,]+)?")
 
 
-@dataclass(frozen=True, slots=True)
-class Behaviour:
+class Behaviour(NamedTuple):
     """How the bird goes about its day."""
 
     foraging: tuple[Written[str], ...] = ()

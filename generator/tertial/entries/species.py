@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries import shared
 from tertial.entries.convert import to_length, to_mass
@@ -21,8 +20,7 @@ if TYPE_CHECKING:
     from tertial.text.source import SourceText, Span
 
 
-@dataclass(frozen=True, slots=True)
-class Size:
+class Size(NamedTuple):
     """How big the bird is."""
 
     size_class: Written[str] | None = None
@@ -62,8 +60,7 @@ def _size(reading: Reading, pair: Pair) -> Size | None:
 _SIZE = Form(_size, schema_of(_SIZE_FIELDS))
 
 
-@dataclass(frozen=True, slots=True)
-class SpeciesEntry:
+class SpeciesEntry(NamedTuple):
     """One species, as its author knows it."""
 
     source: SourceText

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries import shared
 from tertial.entries.convert import to_date
@@ -20,8 +19,7 @@ if TYPE_CHECKING:
     from tertial.text.source import SourceText, Span
 
 
-@dataclass(frozen=True, slots=True)
-class UnknownEntry:
+class UnknownEntry(NamedTuple):
     """A bird that was seen and not named, or not at once."""
 
     source: SourceText

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 
 if TYPE_CHECKING:
@@ -23,8 +22,7 @@ class Written(NamedTuple, Generic[T_co]):
     """Where it stands in the entry's file."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """Why a text could not become a value; it knows no place, its caller adds that."""
 
     word: str
@@ -37,8 +35,7 @@ class Fault:
     """The repair in one line."""
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """A measure: a value, a range, or a mean with what is known about it."""
 
     text: str
@@ -66,8 +63,7 @@ class Quantity:
     """The author wrote ``about``."""
 
 
-@dataclass(frozen=True, slots=True)
-class Months:
+class Months(NamedTuple):
     """The part of the year in which a bird is met."""
 
     text: str
@@ -77,8 +73,7 @@ class Months:
     """Months from 1 to 12, ascending, each once."""
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """A point of a picture."""
 
     x: Decimal
@@ -91,8 +86,7 @@ class Spot:
     """True for per cent of width and height."""
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(NamedTuple):
     """Two points of a picture whose distance in life is known."""
 
     start: Spot
@@ -108,8 +102,7 @@ class Scale:
     """What is there, for instance ``tail tip``."""
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """A rectangle of a picture."""
 
     corner: Spot
@@ -119,8 +112,7 @@ class Box:
     """The corner opposite."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pointer:
+class Pointer(NamedTuple):
     """A spot of a picture with what is to be seen there."""
 
     spot: Spot
@@ -157,8 +149,7 @@ class Phrase(NamedTuple):
         return self.text.value.casefold() in NOT_APPLICABLE
 
 
-@dataclass(frozen=True, slots=True)
-class PlumageBlock:
+class PlumageBlock(NamedTuple):
     """The phrases under one plumage."""
 
     plumage: Written[str]
@@ -168,8 +159,7 @@ class PlumageBlock:
     """Its lines in the order written."""
 
 
-@dataclass(frozen=True, slots=True)
-class NamedMeasure:
+class NamedMeasure(NamedTuple):
     """One measure of one part."""
 
     part: Written[str]
@@ -179,8 +169,7 @@ class NamedMeasure:
     """The measure."""
 
 
-@dataclass(frozen=True, slots=True)
-class MeasureBlock:
+class MeasureBlock(NamedTuple):
     """The measures under one plumage."""
 
     plumage: Written[str]
@@ -190,8 +179,7 @@ class MeasureBlock:
     """Its lines in the order written."""
 
 
-@dataclass(frozen=True, slots=True)
-class Similar:
+class Similar(NamedTuple):
     """A look-alike that the author names."""
 
     code: Written[str]

@@ -6,8 +6,7 @@ is left out, however alike the words are. The figures are those of ``likeness``.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -15,8 +14,7 @@ if TYPE_CHECKING:
     from tertial.marks.likeness import Agreement, Likeness, Profile
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """A plumage that may be taken for another bird."""
 
     bird: str
@@ -38,8 +36,7 @@ class Candidate:
     """The habitats in which it is met with."""
 
 
-@dataclass(frozen=True, slots=True)
-class Proposal:
+class Proposal(NamedTuple):
     """Two birds that look alike, in the plumages in which they do so most."""
 
     first: Candidate

@@ -86,8 +86,7 @@ class PartRow(NamedTuple):
         return (self.verdict.rank, *self.ease, -self.value, self.word)
 
 
-@dataclass(frozen=True, slots=True)
-class MeasureRow:
+class MeasureRow(NamedTuple):
     """One measure of both birds."""
 
     word: str

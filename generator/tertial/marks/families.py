@@ -6,9 +6,8 @@ ends in birds at large, so that every bird gets an answer. Nothing is judged by 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.parts import Evidence, load_parts
 from tertial.marks.tables import read_table, split_cell
@@ -19,8 +18,7 @@ if TYPE_CHECKING:
 _ALL_BIRDS: Final = "Aves"
 
 
-@dataclass(frozen=True, slots=True)
-class Habit:
+class Habit(NamedTuple):
     """What tells the birds of a group apart."""
 
     taxon: str

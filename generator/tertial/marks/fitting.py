@@ -6,10 +6,9 @@ is no score and no percentage, only the mark that says so.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.separation import agreement_of_sets, by_facet, separate
 from tertial.marks.statements import Claim, Statement
@@ -38,8 +37,7 @@ class Fit(StrEnum):
     NOT_RECORDED = "not recorded"
 
 
-@dataclass(frozen=True, slots=True)
-class FitRow:
+class FitRow(NamedTuple):
     """One thing that was seen, against one account."""
 
     word: str
@@ -58,8 +56,7 @@ class FitRow:
     """Whether the two go together."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fitting:
+class Fitting(NamedTuple):
     """Everything that was seen, against one plumage of one account."""
 
     plumage: Plumage

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 
 from tertial.marks.statements import ABSENT, PRESENT, Aspect, Key, Quality
@@ -51,8 +50,7 @@ class Mark(NamedTuple):
     """The respect, and the place on the part."""
 
 
-@dataclass(frozen=True, slots=True)
-class Profile:
+class Profile(NamedTuple):
     """What is known of one plumage."""
 
     statements: Mapping[Mark, Statement]
@@ -62,8 +60,7 @@ class Profile:
     """Means by the name of the measure, above 0; of one name all in one unit."""
 
 
-@dataclass(frozen=True, slots=True)
-class Likeness:
+class Likeness(NamedTuple):
     """How alike two plumages are."""
 
     value: float | None

@@ -8,11 +8,10 @@ says approximate. A mean alone has no spread, and is not compared.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 from statistics import NormalDist
-from typing import Final
+from typing import Final, NamedTuple
 
 from tertial.marks.tables import read_table
 from tertial.marks.verdicts import Verdict, rounded, verdict_of
@@ -36,8 +35,7 @@ class Basis(StrEnum):
     RANGE = "range, divided by four: approximate"
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(NamedTuple):
     """A measure in one unit; the same unit for both birds."""
 
     low: float | None = None
@@ -63,8 +61,7 @@ class Measured:
         return None if self.low is None or self.high is None else (self.low + self.high) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
+class Spread(NamedTuple):
     """A measure as a normal distribution."""
 
     mean: float
@@ -80,8 +77,7 @@ class Spread:
     """Where the standard deviation comes from."""
 
 
-@dataclass(frozen=True, slots=True)
-class MeasureSeparation:
+class MeasureSeparation(NamedTuple):
     """What a measure of two birds came to."""
 
     first: Spread

@@ -7,11 +7,11 @@ shipped one alone.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from enum import IntEnum
 from functools import cache
 from itertools import combinations
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.folding import fold, likeness, other_numbers, tokens
 from tertial.marks.tables import read_table, split_cell
@@ -46,8 +46,7 @@ class Evidence(IntEnum):
         return self.name.lower().replace("_", " ")
 
 
-@dataclass(frozen=True, slots=True)
-class Region:
+class Region(NamedTuple):
     """A stretch of the bird that holds several parts."""
 
     word: str
@@ -66,8 +65,7 @@ class Region:
     """One sentence on what belongs to it."""
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(NamedTuple):
     """What an observer needs in order to judge a part."""
 
     word: str
@@ -83,8 +81,7 @@ class View:
     """One sentence on when such a view is had."""
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """One part of a bird, or one thing that its voice or its habits consist of."""
 
     word: str
@@ -122,8 +119,7 @@ class Part:
         return (self.region.evidence, self.order)
 
 
-@dataclass(frozen=True, slots=True)
-class Widened:
+class Widened(NamedTuple):
     """What came of adding an author's words to a table."""
 
     table: PartTable
@@ -218,7 +214,7 @@ class PartTable:
             elif known != part:
                 taken.append(word)
         parts = (
-            replace(part, synonyms=(*part.synonyms, *extra[part])) if part in extra else part for part in self.parts
+            part._replace(synonyms=(*part.synonyms, *extra[part])) if part in extra else part for part in self.parts
         )
         return Widened(PartTable(tuple(parts)), tuple(unknown), tuple(taken))
 

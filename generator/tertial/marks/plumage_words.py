@@ -6,7 +6,6 @@ that a new word is a new row and never a new branch.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -33,8 +32,7 @@ class Facets(NamedTuple):
     """The colour form."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlumageWord:
+class PlumageWord(NamedTuple):
     """One row of the table."""
 
     word: str
@@ -78,8 +76,7 @@ class Ranks(NamedTuple):
     """Light to dark, then the others."""
 
 
-@dataclass(frozen=True, slots=True)
-class Lexicon:
+class Lexicon(NamedTuple):
     """The table, looked up in each of the ways that reading and writing need."""
 
     words: tuple[PlumageWord, ...]

@@ -8,7 +8,6 @@ never changed; what is not understood is shown and never compared.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -91,7 +90,7 @@ def _read(text: str, words: Words, aspects: tuple[Aspect, ...], own: tuple[int, 
     """Read what stands between two commas; phrases of many parts share most of it, so that it is kept."""
     units = list(cut(text, words))
     for at in own:
-        units[at] = replace(units[at], own=True)
+        units[at] = units[at]._replace(own=True)
     sides = [understand(side, aspects) for side in _sides(units)]
     atoms = [atom for side in sides for atom in side]
     return _Clause(

@@ -5,9 +5,9 @@ A sentence names a few marks at most, the easiest of the best first, and says no
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.parts import Evidence
 from tertial.marks.plumages import ALL
@@ -47,8 +47,7 @@ CLAUSES: Final = {
 """For the best verdict of a comparison, what is said of one mark, of one whose name is a plural, and of several."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlumageSentence:
+class PlumageSentence(NamedTuple):
     """What one plumage of a pair comes to."""
 
     plumages: tuple[Plumage, ...]

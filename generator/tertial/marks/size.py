@@ -7,10 +7,9 @@ log scale, because a gram matters to a kinglet and not to a goose.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.fitting import Fit
 from tertial.marks.tables import read_table
@@ -21,8 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 
-@dataclass(frozen=True, slots=True)
-class Yardstick:
+class Yardstick(NamedTuple):
     """A well-known bird."""
 
     code: str
@@ -46,8 +44,7 @@ class Beside(StrEnum):
     LARGER = "larger"
 
 
-@dataclass(frozen=True, slots=True)
-class Bounds:
+class Bounds(NamedTuple):
     """What no adult of a family goes beyond."""
 
     mass: tuple[float, float]

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from tertial.marks.folding import fold
 from tertial.marks.tables import read_table, split_cell
 
 
-@dataclass(frozen=True, slots=True)
-class SpanBetween:
+class SpanBetween(NamedTuple):
     """The measure between two spots."""
 
     measure: str

@@ -7,7 +7,6 @@ known wordings the longest is taken. One pass over the text, one look-up a word 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
@@ -40,8 +39,7 @@ class Gap(StrEnum):
     SLASH = "slash"
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """A stretch of a phrase that is looked up as one."""
 
     start: int

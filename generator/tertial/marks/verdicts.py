@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
-from typing import Final
+from typing import Final, NamedTuple
 
 from tertial.marks.tables import read_table
 
@@ -37,8 +36,7 @@ class Verdict(StrEnum):
 _RANKS: Final = {verdict: at for at, verdict in enumerate(Verdict)}
 
 
-@dataclass(frozen=True, slots=True)
-class Threshold:
+class Threshold(NamedTuple):
     """One row of the table of verdicts."""
 
     verdict: Verdict

@@ -6,7 +6,6 @@ record says already. Nothing is promised: the second bird may prove to be the sa
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.compare import compared_keys, ease_of, separation_of
@@ -127,8 +126,7 @@ def _one_sided(first: Described, second: Described) -> Iterator[tuple[str, bool,
             yield word, True, other
 
 
-@dataclass(frozen=True, slots=True)
-class WantedOfMany:
+class WantedOfMany(NamedTuple):
     """One record that is missing in the account of one of several birds."""
 
     bird: str

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.folding import likeness, slips
 from tertial.marks.lexicon import COLOUR, Kind, Lists, Sense, Term, load_lists, tokens
@@ -36,8 +36,7 @@ _CONTENT: Final = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class WidenedWords:
+class WidenedWords(NamedTuple):
     """What came of adding an author's words to a table."""
 
     words: Words

@@ -8,9 +8,8 @@ of the list, and who else lays claim to it.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.names.birds import SCHEMES, Bird, NameList, Scheme
 from tertial.names.fold import latin
@@ -19,8 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """One rule: how many letters each word of a name gives."""
 
     number: int
@@ -49,8 +47,7 @@ _BRACKETED = re.compile(r"[(\[][^)\]]*[)\]]?")
 _NO_LETTER = re.compile(r"[^a-z/ -]")
 
 
-@dataclass(frozen=True, slots=True)
-class NaturalCode:
+class NaturalCode(NamedTuple):
     """The code that the rules give to a name, whether or not another name gives the same."""
 
     code: str
@@ -84,8 +81,7 @@ def natural_code(name: str) -> NaturalCode:
     return NaturalCode("".join(word[:count] for word, count in letters).upper(), number)
 
 
-@dataclass(frozen=True, slots=True)
-class ListedCode:
+class ListedCode(NamedTuple):
     """What one list says about the code of a bird, beside what the rules say."""
 
     scheme: Scheme
@@ -123,8 +119,7 @@ class ListedCode:
         return tuple(dict.fromkeys(first + self.sharers))
 
 
-@dataclass(frozen=True, slots=True)
-class CodeReport:
+class CodeReport(NamedTuple):
     """The codes of one name in every list, with their reasons."""
 
     name: str
@@ -180,8 +175,7 @@ def _claims(names: NameList, scheme: Scheme) -> dict[str, tuple[Bird, ...]]:
     return claims
 
 
-@dataclass(frozen=True, slots=True)
-class Clash:
+class Clash(NamedTuple):
     """A code that more than one bird of a guide has or would have by the rules."""
 
     code: str

@@ -11,11 +11,10 @@ import csv
 import gzip
 import io
 import re
-from dataclasses import dataclass, fields
 from functools import cache, cached_property
 from itertools import repeat
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from tertial.names.fold import fold, fold_all, latin
 from tertial.names.near import NearNames
@@ -41,8 +40,7 @@ _CODE = re.compile(r"[A-Z]{2,4}|[A-Za-z]{4}")
 _GENDER = re.compile(r"(?:us|um|is|a|e)$|e(?=r$)")
 
 
-@dataclass(frozen=True, slots=True)
-class Bird:
+class Bird(NamedTuple):
     """One row of the list: a species, or a form, group or hybrid that has a code of its own."""
 
     sequence: int | None
@@ -92,9 +90,6 @@ class Bird:
         return self.code_ibp if scheme == "IBP" else self.code_bbl
 
 
-_FIELDS = tuple(field.name for field in fields(Bird))
-
-
 class NameList:
     """Birds in list order, to be asked by name, code or likeness. `load_names` gives the shipped one."""
 
@@ -102,7 +97,7 @@ class NameList:
         """Take rows with the columns of ``data/README.md``, species before others."""
         # Kept as columns of text: eleven thousand objects take longer to make than the whole file
         # takes to read, and a command asks for a handful of birds.
-        self._columns = dict(zip(_FIELDS, tuple(zip(*rows, strict=True)) or repeat(()), strict=False))
+        self._columns = dict(zip(Bird._fields, tuple(zip(*rows, strict=True)) or repeat(()), strict=False))
 
     def __len__(self) -> int:
         """Count species and others."""

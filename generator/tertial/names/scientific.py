@@ -10,12 +10,10 @@ Articles are those of the International Code of Zoological Nomenclature, 4th edi
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class ScientificName:
+class ScientificName(NamedTuple):
     """The name of a species or subspecies, taken apart."""
 
     genus: str
@@ -39,8 +37,7 @@ class ScientificName:
         return f"{self.genus} {self.species}"
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """Why a text is not a scientific name."""
 
     reason: str

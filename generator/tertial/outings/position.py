@@ -10,17 +10,15 @@ position in it is farther away than is told.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
-from typing import Final
+from typing import Final, NamedTuple
 
 # WGS84: equatorial radius in metres and flattening (NIMA TR8350.2, 3rd ed.).
 _RADIUS: Final = 6_378_137.0
 _FLATTENING: Final = 1 / 298.257223563
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(NamedTuple):
     """A cell of the grid in which the position lies."""
 
     latitude: Decimal

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.sentences import pair_sentences
 from tertial.pages.naming import (
@@ -32,8 +31,7 @@ if TYPE_CHECKING:
     from tertial.text.source import SourceText, Span
 
 
-@dataclass(frozen=True, slots=True)
-class SimilarView:
+class SimilarView(NamedTuple):
     """A look-alike as its account lists it."""
 
     code: Link
@@ -52,8 +50,7 @@ class SimilarView:
     """Address of the page with both side by side, or ''."""
 
 
-@dataclass(frozen=True, slots=True)
-class BodyView:
+class BodyView(NamedTuple):
     """The author's text, to be rendered with links from where it stands."""
 
     source: SourceText
@@ -63,8 +60,7 @@ class BodyView:
     """Where the text stands in it; CommonMark."""
 
 
-@dataclass(frozen=True, slots=True)
-class SpeciesView:
+class SpeciesView(NamedTuple):
     """A species account."""
 
     name: str

@@ -7,9 +7,8 @@ field sheet. The data are classic scripts, because a page opened from a disk may
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from functools import cache, partial
-from typing import TYPE_CHECKING, Final, TypeVar
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
 from tertial.groups import groups
 from tertial.marks.fitting import Fit
@@ -93,8 +92,7 @@ COUNTED_BY_SCRIPTS: Final = {
 """Those with a number: the phrase for one, and for several."""
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """A species to be picked."""
 
     name: str
@@ -105,8 +103,7 @@ class Choice:
     """Each plumage as the address of a comparison has it, and in words; '' for all."""
 
 
-@dataclass(frozen=True, slots=True)
-class CompareView:
+class CompareView(NamedTuple):
     """The page that sets any birds side by side."""
 
     choices: tuple[Choice, ...]
@@ -118,8 +115,7 @@ class CompareView:
     """Address of what accounts are compared by."""
 
 
-@dataclass(frozen=True, slots=True)
-class DataView:
+class DataView(NamedTuple):
     """A value for a script."""
 
     name: str

@@ -10,11 +10,10 @@ from __future__ import annotations
 import csv
 import sys
 from collections import Counter
-from dataclasses import dataclass
 from functools import cache, partial
 from importlib.resources import files
 from itertools import groupby
-from typing import TYPE_CHECKING, Final, TypeAlias
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 
 from tertial.marks.clauses import clauses_of
 from tertial.marks.fitting import Fit, fit_of
@@ -43,8 +42,7 @@ _ODD: Final = frozenset({Aspect.NUMBER, Aspect.SHAPE, Aspect.MOVEMENT, Aspect.SO
 """Aspects of which every account may speak in its own way."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One respect in which a part is described."""
 
     key: int
@@ -57,8 +55,7 @@ class Line:
     """What may be ticked, each with whether it is said in the language of the page; never empty."""
 
 
-@dataclass(frozen=True, slots=True)
-class PartLines:
+class PartLines(NamedTuple):
     """One part on the sheet."""
 
     part: Link
@@ -71,8 +68,7 @@ class PartLines:
     """Its lines; never empty."""
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """Parts of one region."""
 
     first: tuple[PartLines, ...]
@@ -82,8 +78,7 @@ class Group:
     """The rest, which a screen keeps folded."""
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(NamedTuple):
     """Parts of one kind of evidence."""
 
     named: str
@@ -96,8 +91,7 @@ class Section:
     """Its parts, region by region."""
 
 
-@dataclass(frozen=True, slots=True)
-class SheetView:
+class SheetView(NamedTuple):
     """The sheet and the birds beside it."""
 
     sections: tuple[Section, ...]
@@ -110,8 +104,7 @@ class SheetView:
     """Every bird in list order: its name with the way to its account, and its code."""
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(NamedTuple):
     """A state that may be ticked."""
 
     label: str

@@ -10,7 +10,7 @@ from __future__ import annotations
 import string
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING, Final, TypeAlias
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 
 from tertial.marks.compare import UNSEEN, striking
 from tertial.marks.describe import Described, describe
@@ -48,8 +48,7 @@ _NO_VIEW: Final = 99
 """Parts that no table has come last among equals."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shelved:
+class Shelved(NamedTuple):
     """One species in every plumage of its account."""
 
     species: Species

@@ -6,8 +6,7 @@ rungs of the ladder, as letters for the script to look up.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.size import Beside, fit_beside, is_loose, ladder, nearest, rung_named
 from tertial.pages.facts import sized
@@ -23,8 +22,7 @@ if TYPE_CHECKING:
     from tertial.pages.site import Site
 
 
-@dataclass(frozen=True, slots=True)
-class SizeLine:
+class SizeLine(NamedTuple):
     """A known bird to judge by."""
 
     key: int
@@ -34,8 +32,7 @@ class SizeLine:
     """What people call it."""
 
 
-@dataclass(frozen=True, slots=True)
-class SizeQuestion:
+class SizeQuestion(NamedTuple):
     """The known birds, and what may be ticked beside each."""
 
     lines: tuple[SizeLine, ...]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from itertools import zip_longest
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -41,8 +40,7 @@ class CardRow(NamedTuple):
     """Both are figures in the words of the page, and not of the author."""
 
 
-@dataclass(frozen=True, slots=True)
-class CardMarks:
+class CardMarks(NamedTuple):
     """The marks of a pair that help, each with the plumages in which both birds are described alike."""
 
     rows: dict[tuple[str, Plumage], CardRow]

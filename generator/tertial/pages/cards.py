@@ -5,7 +5,6 @@ A card must not run over its side, so it carries only what ``card_room`` finds r
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -61,8 +60,7 @@ class CardRemark(NamedTuple):
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class CardView:
+class CardView(NamedTuple):
     """A field card."""
 
     pair: Link
@@ -89,8 +87,7 @@ class CardView:
     """Records that are missing, for the next walk."""
 
 
-@dataclass(frozen=True, slots=True)
-class CardsView:
+class CardsView(NamedTuple):
     """Cards to be printed four to a sheet."""
 
     cards: tuple[CardView, ...]

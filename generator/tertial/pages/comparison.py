@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -36,8 +35,7 @@ _MOST_WANTED: Final = 6
 """A list for a walk, not for a winter."""
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(NamedTuple):
     """One of the two birds."""
 
     name: str
@@ -93,8 +91,7 @@ class ListedSide(NamedTuple):
     """What its account says of the difference, or nothing."""
 
 
-@dataclass(frozen=True, slots=True)
-class PairView:
+class PairView(NamedTuple):
     """A pair of look-alikes."""
 
     first: Side
@@ -115,8 +112,7 @@ class PairView:
     """Address of the card to take along."""
 
 
-@dataclass(frozen=True, slots=True)
-class PairsView:
+class PairsView(NamedTuple):
     """All pairs of the guide."""
 
     pairs: tuple[tuple[Link, ListedSide, ListedSide], ...]

@@ -9,7 +9,6 @@ entry that it reads, and holds them against those of the build before.
 from __future__ import annotations
 
 import re
-from dataclasses import astuple
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
 from tertial.guide import Flock, Outing, Place, Species, Unsolved
@@ -88,7 +87,7 @@ def compared(account: Account) -> tuple[tuple[Any, ...], tuple[Any, ...]]:
         tuple(
             (
                 plumage.text,
-                tuple((word, each.text, *astuple(measured(word, each))) for word, each in found.items()),
+                tuple((word, each.text, *measured(word, each)) for word, each in found.items()),
             )
             for plumage, found in quantities(account).items()
         ),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from itertools import groupby
 from typing import TYPE_CHECKING, Final, NamedTuple
@@ -79,8 +78,7 @@ class Entry(NamedTuple):
     """What it is another name of, or what kind of thing it is; '' for what a species account is called."""
 
 
-@dataclass(frozen=True, slots=True)
-class FindView:
+class FindView(NamedTuple):
     """The page to find things on."""
 
     ways: tuple[tuple[Link, str], ...]

@@ -9,10 +9,9 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.groups import groups
 from tertial.guide import Outing, Species
@@ -50,8 +49,7 @@ _COMMON: Final = (20, 4)
 _PLAIN: Final = re.compile("[a-z0-9]+")
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(NamedTuple):
     """A kind of thing to be found."""
 
     heading: str

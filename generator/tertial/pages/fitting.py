@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.fitting import Fit
@@ -38,8 +37,7 @@ class FitMark(NamedTuple):
     """The plumage that this was written for, where it is a wider one; else ''."""
 
 
-@dataclass(frozen=True, slots=True)
-class FittingView:
+class FittingView(NamedTuple):
     """What was seen, against the plumage of an account that it fits best."""
 
     plumage: str

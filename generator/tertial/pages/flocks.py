@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.pages.accounts import (
     BodyView,
@@ -25,8 +24,7 @@ if TYPE_CHECKING:
     from tertial.guide import Flock
 
 
-@dataclass(frozen=True, slots=True)
-class FlockView:
+class FlockView(NamedTuple):
     """A flock account."""
 
     name: str

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from itertools import combinations
 from typing import TYPE_CHECKING, Final, NamedTuple
@@ -82,8 +81,7 @@ class GroupWanted(NamedTuple):
     """The birds that it could part this one from."""
 
 
-@dataclass(frozen=True, slots=True)
-class GroupView:
+class GroupView(NamedTuple):
     """A group of look-alikes."""
 
     name: str
@@ -104,8 +102,7 @@ class GroupView:
     """What to look at next time, the most helpful first."""
 
 
-@dataclass(frozen=True, slots=True)
-class GroupsView:
+class GroupsView(NamedTuple):
     """All groups of the guide."""
 
     groups: tuple[tuple[Link, bool, str, tuple[Member, ...]], ...]

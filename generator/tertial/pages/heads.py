@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.marks.folding import fold
@@ -51,8 +50,7 @@ class HeadView(NamedTuple):
     """The plumage, or ''."""
 
 
-@dataclass(frozen=True, slots=True)
-class HeadsView:
+class HeadsView(NamedTuple):
     """Heads at one length."""
 
     strip: HeadStrip

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -55,8 +54,7 @@ class UnmeasuredView(NamedTuple):
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class LadderView:
+class LadderView(NamedTuple):
     """All sizes."""
 
     ladder: SizeLadder | None

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from itertools import groupby
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.pages.facts import sketch_view
 from tertial.pages.frame import frame_of
@@ -34,8 +33,7 @@ if TYPE_CHECKING:
     from tertial.pages.plates import PlateView
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(NamedTuple):
     """A species in a list."""
 
     name: Link
@@ -45,8 +43,7 @@ class Listed:
     """Its first sketch."""
 
 
-@dataclass(frozen=True, slots=True)
-class FrontView:
+class FrontView(NamedTuple):
     """The front page."""
 
     region: str
@@ -63,23 +60,20 @@ class FrontView:
     """Nothing is written yet."""
 
 
-@dataclass(frozen=True, slots=True)
-class ListView:
+class ListView(NamedTuple):
     """Species in list order by family."""
 
     families: tuple[tuple[str, tuple[Listed, ...]], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class CodesView:
+class CodesView(NamedTuple):
     """Species by code."""
 
     scheme: str
     rows: tuple[Listed, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class FlocksView:
+class FlocksView(NamedTuple):
     """All flocks."""
 
     flocks: tuple[tuple[Link, str, tuple[Link, ...], PictureView | None], ...]

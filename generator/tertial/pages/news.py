@@ -7,9 +7,8 @@ addresses that hold for good. The clock has no part in it.
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.guide import Outing, Place, Unsolved
 from tertial.pages.frame import frame_of
@@ -24,8 +23,7 @@ if TYPE_CHECKING:
 _MOST = 40
 
 
-@dataclass(frozen=True, slots=True)
-class News:
+class News(NamedTuple):
     """One thing that is new."""
 
     date: dt.date
@@ -47,8 +45,7 @@ class News:
     """The title is the author's own words throughout."""
 
 
-@dataclass(frozen=True, slots=True)
-class FeedView:
+class FeedView(NamedTuple):
     """The feed."""
 
     updated: str

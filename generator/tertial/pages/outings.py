@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.plumages import read_plumage
 from tertial.outings.position import cell_of
@@ -24,8 +23,7 @@ if TYPE_CHECKING:
     from tertial.guide import Outing, Place
 
 
-@dataclass(frozen=True, slots=True)
-class CountRow:
+class CountRow(NamedTuple):
     """One line of the table of counts."""
 
     counted: tuple[Link, ...]
@@ -44,8 +42,7 @@ class CountRow:
     """Numbers by plumage, or ''."""
 
 
-@dataclass(frozen=True, slots=True)
-class FlockRow:
+class FlockRow(NamedTuple):
     """A flock met on an outing."""
 
     members: tuple[tuple[Link, str], ...]
@@ -56,8 +53,7 @@ class FlockRow:
     """Neighbours in their order."""
 
 
-@dataclass(frozen=True, slots=True)
-class OutingView:
+class OutingView(NamedTuple):
     """An outing."""
 
     date: str
@@ -77,16 +73,14 @@ class OutingView:
     after: Link | None
 
 
-@dataclass(frozen=True, slots=True)
-class OutingsView:
+class OutingsView(NamedTuple):
     """All outings, the latest first."""
 
     outings: tuple[tuple[Link, str, str, int], ...]
     """Date with the way to its page, place, effort in words, number of species counted."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceView:
+class PlaceView(NamedTuple):
     """A place."""
 
     name: str
@@ -101,8 +95,7 @@ class PlaceView:
     body: BodyView
 
 
-@dataclass(frozen=True, slots=True)
-class PlacesView:
+class PlacesView(NamedTuple):
     """All places."""
 
     places: tuple[tuple[Link, tuple[str, ...], int], ...]

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final, TypeAlias
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 
 from tertial.pages.naming import plumage_as_written
 from tertial.pages.site import Link, Site, said
@@ -27,8 +26,7 @@ FINE: Final = 1.7
 """Pixels of a picture to a unit of a plate, which is a pixel of a wide screen and a third of one of a phone."""
 
 
-@dataclass(frozen=True, slots=True)
-class PointView:
+class PointView(NamedTuple):
     """One thing that a picture points out."""
 
     link: Link
@@ -41,8 +39,7 @@ class PointView:
     """Where its words stand beside the picture."""
 
 
-@dataclass(frozen=True, slots=True)
-class PictureView:
+class PictureView(NamedTuple):
     """One picture with its caption."""
 
     sizes: tuple[tuple[str, int], ...]
@@ -141,7 +138,7 @@ def _views(
                 PointView(site.part(pointer.name), row_of(pointer.name, said(picture.shows)), label)
                 for pointer, label in zip(pointers, labels, strict=True)
             )
-            yield replace(view, points=points, frame=frame)
+            yield view._replace(points=points, frame=frame)
 
 
 PlainPicture: TypeAlias = tuple[str, str, bool, str, str, str, str, str]

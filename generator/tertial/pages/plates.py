@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -61,8 +60,7 @@ class BesideBird(NamedTuple):
     shows: str
 
 
-@dataclass(frozen=True, slots=True)
-class PlateView:
+class PlateView(NamedTuple):
     """Birds at one scale, and those that could not be brought to it."""
 
     plate: ScalePlate | None
@@ -80,8 +78,7 @@ class PlateView:
     """How long the bar of the scale is in life; '' without a plate, and for one that shows no bar."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlatesView:
+class PlatesView(NamedTuple):
     """What a page shows of several birds together."""
 
     scale: PlateView | None = None
@@ -156,7 +153,7 @@ def _frieze(site: Site, birds: Sequence[Species]) -> PlateView | None:
     )
     if len(scaled) < 2:
         return None
-    plate = lay_out([[replace(placeable(site, each, scale), words=()) for each, scale in scaled]])
+    plate = lay_out([[placeable(site, each, scale)._replace(words=()) for each, scale in scaled]])
     placed_birds = tuple(
         _bird(site, each, scale, placed) for (each, scale), placed in zip(scaled, plate.placed, strict=True)
     )
@@ -270,8 +267,8 @@ def _fetched_once(plate: PlateView | None, heads: HeadsView | None, shown: Seque
         sizes = [f"{FOLDER}/{size.name}" for size in each.published.renditions]
         best.update((size, found) for found in sizes if found in used for size in sizes)
     return PlatesView(
-        replace(plate, birds=tuple(each._replace(picture=best[each.picture]) for each in birds)) if plate else None,
-        replace(heads, heads=tuple(each._replace(picture=best[each.picture]) for each in parts)) if heads else None,
+        plate._replace(birds=tuple(each._replace(picture=best[each.picture]) for each in birds)) if plate else None,
+        heads._replace(heads=tuple(each._replace(picture=best[each.picture]) for each in parts)) if heads else None,
     )
 
 

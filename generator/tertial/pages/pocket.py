@@ -6,7 +6,7 @@ two apart; the numbers behind that stay on the site.
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from tertial.pages.accounts import BodyView, SpeciesView, species_pages
@@ -55,8 +55,6 @@ def plain(site: Site, value: object) -> Any:
     """Turn a view into plain values: its fields by name, an author's text as a tree of blocks."""
     if isinstance(value, BodyView):
         return blocks(value.source.slice(value.span), site.guide.codes)
-    if is_dataclass(value):
-        return {each.name: plain(site, getattr(value, each.name)) for each in fields(value)}
     if isinstance(value, tuple) and hasattr(value, "_fields"):
         return {name: plain(site, each) for name, each in zip(value._fields, value, strict=True)}
     if isinstance(value, tuple | list):
@@ -70,7 +68,7 @@ def _accounts(site: Site) -> list[dict[str, Any]]:
         view = page.view()
         assert isinstance(view, SpeciesView)
         sketches = tuple(_worded(each, view.name) for each in view.sketches)
-        found.append({"address": page.path, **plain(site, replace(view, sketches=sketches, photos=()))})
+        found.append({"address": page.path, **plain(site, view._replace(sketches=sketches, photos=()))})
     return found
 
 
@@ -88,7 +86,7 @@ def _pairs(site: Site) -> list[dict[str, Any]]:
             pair = pairs[page.path]
             tables = tuple(table._replace(rest=()) for table in view.tables if table.groups)
             plate = card_plate(site, pair.first, pair.second)
-            values = plain(site, replace(view, tables=tables))
+            values = plain(site, view._replace(tables=tables))
             values["plate"] = _scaled(site, plate) if plate and plate.plate else None
             found.append({"address": page.path, "title": page.title, **values})
     return found
@@ -104,13 +102,13 @@ def _scaled(site: Site, view: PlateView) -> dict[str, Any]:
         for size in picture.renditions
     }
     birds = tuple(bird._replace(picture=packed[bird.picture]) for bird in view.birds)
-    return {"between": 2 * first.middle + PLATE_GAP / 2, **plain(site, replace(view, birds=birds, beside=()))}
+    return {"between": 2 * first.middle + PLATE_GAP / 2, **plain(site, view._replace(birds=birds, beside=()))}
 
 
 def _keys(site: Site) -> list[dict[str, Any]]:
     views = [(page.path, page.view()) for page in group_pages(site)]
     return [
-        {"address": address, **plain(site, replace(view, tables=(), likeness=()))}
+        {"address": address, **plain(site, view._replace(tables=(), likeness=()))}
         for address, view in views
         if isinstance(view, GroupView) and view.couplets
     ]

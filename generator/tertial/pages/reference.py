@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial import __version__
 from tertial.marks.measures import APART_IN_FIELD, Basis
@@ -19,8 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 
-@dataclass(frozen=True, slots=True)
-class PartView:
+class PartView(NamedTuple):
     """One part of a bird."""
 
     word: str
@@ -33,16 +31,14 @@ class PartView:
     """Accounts that say something of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class PartsView:
+class PartsView(NamedTuple):
     """Every part, by region."""
 
     regions: tuple[tuple[str, str, tuple[PartView, ...]], ...]
     """Region, what belongs to it, and its parts."""
 
 
-@dataclass(frozen=True, slots=True)
-class MethodView:
+class MethodView(NamedTuple):
     """How codes and inheritance work in this guide."""
 
     scheme: str

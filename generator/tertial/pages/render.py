@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
@@ -47,7 +46,7 @@ class Renderer:
             return self._body(view, root)
 
         view, told = page.view(), telling(self._site, self._frame, page)
-        page = replace(page, description=told.description)
+        page = page._replace(description=told.description)
         try:
             template = self._jinja.get_template(page.template)
             text = template.render(page=page, root=Markup(root), frame=self._frame, view=view, told=told, body=body)

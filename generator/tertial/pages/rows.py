@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -23,8 +22,7 @@ class Row(NamedTuple):
     """By which a pointer of a picture leads here, or ''."""
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """Rows under a heading."""
 
     heading: str

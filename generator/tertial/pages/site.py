@@ -71,8 +71,7 @@ class Link(NamedTuple):
     """Address from the guide's root; '' for words alone."""
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """A page to be written."""
 
     path: str
@@ -100,8 +99,7 @@ class Page:
         return "../" * self.path.count("/")
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(NamedTuple):
     """What stands round every page."""
 
     title: str

@@ -6,8 +6,7 @@ in any entry is reason to render every page that asked for it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.guide import Flock, Outing, Pair, Place, Species, Unsolved
 from tertial.pages.facts import counted, is_held_back, length, remarks
@@ -29,8 +28,7 @@ _MOST: Final = 200
 """Signs of a description; what goes further is cut at a word. Our own choice."""
 
 
-@dataclass(frozen=True, slots=True)
-class Telling:
+class Telling(NamedTuple):
     """What the head of a page tells."""
 
     description: str

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import base64
 import hashlib
-from dataclasses import dataclass, replace
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.pages.accounts import BodyView, months_strip
 from tertial.pages.fitting import FittingView, fitting_view
@@ -26,8 +25,7 @@ QUESTIONS = "questions"
 """Folder of the questions."""
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """A bird that it could be, or is not."""
 
     codes: tuple[Link, ...]
@@ -41,8 +39,7 @@ class Candidate:
     """What was seen beside its account; None without one."""
 
 
-@dataclass(frozen=True, slots=True)
-class UnsolvedView:
+class UnsolvedView(NamedTuple):
     """A bird that could not be named."""
 
     name: str
@@ -66,8 +63,7 @@ class UnsolvedView:
     """Address of the question to send, or '' once it is settled."""
 
 
-@dataclass(frozen=True, slots=True)
-class UnsolvedListView:
+class UnsolvedListView(NamedTuple):
     """All such birds."""
 
     open: tuple[tuple[Link, str, str, str], ...]
@@ -76,8 +72,7 @@ class UnsolvedListView:
     """Name and day of those that were settled, and what they proved to be."""
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionView:
+class QuestionView(NamedTuple):
     """The question to send: one file that needs nothing else."""
 
     bird: UnsolvedView
@@ -155,7 +150,7 @@ def _named(site: Site, code: str) -> Candidate:
 
 def _candidate(site: Site, code: str, seen: tuple[Phrase, ...], ruled_out: Phrase | None = None) -> Candidate:
     reason = site.words(ruled_out.text.value, site.mentions.running) if ruled_out else ()
-    return replace(_named(site, code), reason=reason, fitting=fitting_view(site, seen, code))
+    return _named(site, code)._replace(reason=reason, fitting=fitting_view(site, seen, code))
 
 
 def _list(site: Site) -> UnsolvedListView:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
 from functools import cache, partial
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -54,16 +53,14 @@ class OfPart(NamedTuple):
     """From that of most birds to that of fewest."""
 
 
-@dataclass(frozen=True, slots=True)
-class ColoursView:
+class ColoursView(NamedTuple):
     """Birds by the colour of a part."""
 
     parts: tuple[OfPart, ...]
     """In the order of evidence, head to tail."""
 
 
-@dataclass(frozen=True, slots=True)
-class WhereView:
+class WhereView(NamedTuple):
     """Birds by habitat, and by place."""
 
     habitats: tuple[tuple[str, tuple[Shown, ...]], ...]
@@ -72,8 +69,7 @@ class WhereView:
     """Places by name with the birds counted there, each with the number of outings."""
 
 
-@dataclass(frozen=True, slots=True)
-class NewsView:
+class NewsView(NamedTuple):
     """What is new."""
 
     news: tuple[tuple[str, str, Shown], ...]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -43,8 +42,7 @@ class TermView(NamedTuple):
     """Terms that are taken for the same."""
 
 
-@dataclass(frozen=True, slots=True)
-class FacetView:
+class FacetView(NamedTuple):
     """Terms that are about one thing, so that they exclude each other."""
 
     name: str
@@ -57,8 +55,7 @@ class FacetView:
     """The terms, on a scale from its low end."""
 
 
-@dataclass(frozen=True, slots=True)
-class AspectView:
+class AspectView(NamedTuple):
     """One respect."""
 
     name: str
@@ -66,8 +63,7 @@ class AspectView:
     facets: tuple[FacetView, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class WordsView:
+class WordsView(NamedTuple):
     """All words."""
 
     aspects: tuple[AspectView, ...]

@@ -10,9 +10,8 @@ import gc
 import secrets
 import threading
 import time
-from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.build import WORK
 from tertial.keeping import KeptEntries
@@ -39,8 +38,7 @@ _PAUSE = 0.2
 """Seconds between the notice of a change and its checks."""
 
 
-@dataclass(frozen=True, slots=True)
-class Notice:
+class Notice(NamedTuple):
     """What an open page is told."""
 
     state: str

@@ -7,11 +7,10 @@ asked for is looked up among them and never made into a path, so that nothing el
 from __future__ import annotations
 
 import threading
-from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from http import HTTPStatus
 from pathlib import PurePosixPath
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.build import all_pages
 from tertial.layouts import built_in_layouts
@@ -60,8 +59,7 @@ _KINDS: Final = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(NamedTuple):
     """What an address leads to."""
 
     status: HTTPStatus
@@ -74,8 +72,7 @@ class Answer:
     """Whether a reader may keep it and ask whether it has changed: files, not pages."""
 
 
-@dataclass(frozen=True, slots=True)
-class Beside:
+class Beside(NamedTuple):
     """What proof adds to every page, as the templates of ``layouts/proof`` ask for it."""
 
     edition: Edition
@@ -115,7 +112,7 @@ class Edition:
         """Whether the checks are done."""
         self._site = Site(guide, pictures, pictures.files)
         self._pictures = pictures
-        frame = replace(frame_of(self._site), policy=PROOF_POLICY, proof=Beside(self))
+        frame = frame_of(self._site)._replace(policy=PROOF_POLICY, proof=Beside(self))
         self._renderer = Renderer(self._site, frame, own)
         self._proof_renderer = Renderer(self._site, frame, built_in)
         self._problems: Mapping[str, tuple[Problem, ...]] = _by_file(guide.problems)
@@ -227,7 +224,7 @@ class Edition:
         return Answer(HTTPStatus.OK, _kind(page.path), result, policy)
 
     def _fault(self, page: Page, problem: Problem) -> Answer:
-        instead = replace(page, template="proof/fault.html", view=partial(views.fault, problem))
+        instead = page._replace(template="proof/fault.html", view=partial(views.fault, problem))
         body = self._proof_renderer.render(instead)
         # The program's own template cannot be mended by the author: without it the words alone must do.
         text = problem.message.encode("utf-8", errors="replace") if isinstance(body, Problem) else body
@@ -237,7 +234,7 @@ class Edition:
         # Only the depth of the address goes into the page, for its links.
         depth = "x/" * address.count("/")
         page = Page(f"{depth}none.html", "proof/none.html", "No such page", "There is no page here.", tuple)
-        return replace(self._rendered(page), status=HTTPStatus.NOT_FOUND)
+        return self._rendered(page)._replace(status=HTTPStatus.NOT_FOUND)
 
 
 def _by_file(problems: tuple[Problem, ...]) -> Mapping[str, tuple[Problem, ...]]:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.guide import Species, Unsolved
 from tertial.marks.meaning import left_words, says_nothing, told
@@ -14,8 +13,7 @@ if TYPE_CHECKING:
     from tertial.guide import Account, Guide
 
 
-@dataclass(frozen=True, slots=True)
-class MarkRead:
+class MarkRead(NamedTuple):
     """What was understood of one mark."""
 
     told: tuple[tuple[str, str], ...]

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import groupby, pairwise
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 from urllib.parse import quote
 
 from tertial.pages.site import Link
@@ -33,8 +32,7 @@ _ROUND_A_FAULT: Final = 3
 """Lines shown before and after a fault in a template."""
 
 
-@dataclass(frozen=True, slots=True)
-class ProblemView:
+class ProblemView(NamedTuple):
     """A problem as pages tell it."""
 
     severity: str
@@ -50,8 +48,7 @@ class ProblemView:
     """The word that ``tertial why`` explains."""
 
 
-@dataclass(frozen=True, slots=True)
-class PanelView:
+class PanelView(NamedTuple):
     """What stands above a page."""
 
     files: tuple[Link, ...]
@@ -72,8 +69,7 @@ class PanelView:
     """The checks are not done yet; only what was found while reading is there."""
 
 
-@dataclass(frozen=True, slots=True)
-class ToDoView:
+class ToDoView(NamedTuple):
     """All problems of the guide."""
 
     counts: str
@@ -84,8 +80,7 @@ class ToDoView:
     pending: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A line of a file."""
 
     number: int
@@ -95,8 +90,7 @@ class Line:
     """What is said of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class TextView:
+class TextView(NamedTuple):
     """A file as its author wrote it."""
 
     path: str
@@ -108,8 +102,7 @@ class TextView:
     pending: bool
 
 
-@dataclass(frozen=True, slots=True)
-class FaultView:
+class FaultView(NamedTuple):
     """A page that could not be made."""
 
     problem: ProblemView

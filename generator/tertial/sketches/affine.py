@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Affine:
+class Affine(NamedTuple):
     """The map ``x' = a x + b y + c``, ``y' = d x + e y + f``, in pixels, with the first pixel from 0 to 1."""
 
     a: float = 1.0

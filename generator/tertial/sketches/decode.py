@@ -6,8 +6,7 @@ import io
 import threading
 import warnings
 from contextlib import nullcontext
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
@@ -25,8 +24,7 @@ _HEAVY: Final = 30_000_000
 _one_heavy_at_a_time = threading.Lock()
 
 
-@dataclass(frozen=True, slots=True)
-class Decoded:
+class Decoded(NamedTuple):
     """The pixels of a picture."""
 
     picture: Image.Image

@@ -7,8 +7,7 @@ one division by the light of the paper.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 from PIL import Image
@@ -68,8 +67,7 @@ def develop(picture: Image.Image, widest: int, choice: Choice) -> tuple[Image.Im
     return _whitened(made, survey), to_made, Developing(done=True, why=why, turned=survey.degrees, kept=min(1.0, kept))
 
 
-@dataclass(frozen=True, slots=True)
-class _Survey:
+class _Survey(NamedTuple):
     """What was found out on the small copy."""
 
     degrees: float

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final
+from typing import Final, NamedTuple
 
 
 class Choice(StrEnum):
@@ -20,8 +19,7 @@ class Choice(StrEnum):
     """Not at all: as it is, but for size and colour profile."""
 
 
-@dataclass(frozen=True, slots=True)
-class Developing:
+class Developing(NamedTuple):
     """What was done to a picture, and why."""
 
     done: bool

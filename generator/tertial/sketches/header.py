@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.sketches.unreadable import Unreadable
 
@@ -17,8 +16,7 @@ _LATITUDE = 2
 _FIRST_LYING = 5  # Orientations from here on are turned by a quarter.
 
 
-@dataclass(frozen=True, slots=True)
-class Header:
+class Header(NamedTuple):
     """Size and secrets of a picture."""
 
     width: float

@@ -8,8 +8,7 @@ taken together. A head is placed as if it faced left; one that faces right is mi
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.sketches.plate import LETTER, WIDTH, words_width
 
@@ -30,8 +29,7 @@ _LINE: Final = 46
 _MARGIN: Final = 0.05
 
 
-@dataclass(frozen=True, slots=True)
-class Traced:
+class Traced(NamedTuple):
     """The outline of a head, in pixels of the published picture."""
 
     line: tuple[Point, ...]
@@ -41,8 +39,7 @@ class Traced:
     """The base of the bill: the middle of where the head is nearly half as deep as its box; None where it never is."""
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(NamedTuple):
     """One head as it is to be placed; all spots are in pixels of the published picture."""
 
     size: Point
@@ -82,8 +79,7 @@ class Head:
         return abs(self.back - (self.base[0] if self.base else self.front))
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedHead:
+class PlacedHead(NamedTuple):
     """Where a head stands in the frame, as a window on its picture."""
 
     x: float
@@ -111,8 +107,7 @@ class PlacedHead:
     """Each line of its words with the height on which its letters stand."""
 
 
-@dataclass(frozen=True, slots=True)
-class HeadStrip:
+class HeadStrip(NamedTuple):
     """Heads at one length."""
 
     width: int
@@ -131,8 +126,7 @@ class HeadStrip:
     """The one length."""
 
 
-@dataclass(frozen=True, slots=True)
-class Overlay:
+class Overlay(NamedTuple):
     """Two outlines over each other."""
 
     width: int
@@ -228,7 +222,7 @@ def _alike(heads: Sequence[Head]) -> tuple[list[Head], bool]:
     from_base = all(head.base is not None and head.length > 0 for head in heads)
     by_eye = all(head.eye is not None for head in heads)
     return [
-        replace(head, base=head.base if from_base else None, eye=head.eye if by_eye else None) for head in heads
+        head._replace(base=head.base if from_base else None, eye=head.eye if by_eye else None) for head in heads
     ], from_base
 
 

@@ -11,10 +11,9 @@ import csv
 import math
 import re
 import unicodedata
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -51,8 +50,7 @@ _AWAY: Final = 40.0
 _APART: Final = 37.0
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(NamedTuple):
     """The words at one spot."""
 
     lines: tuple[str, ...]
@@ -90,8 +88,7 @@ class Label:
         return tuple((round(self.top + LINE * at + 0.78 * LINE, 1), line) for at, line in enumerate(self.lines))
 
 
-@dataclass(frozen=True, slots=True)
-class Plate:
+class Plate(NamedTuple):
     """A drawing with words in its margins."""
 
     height: int

@@ -6,8 +6,7 @@ Pure geometry: every rung has a frame of its own, all of them of one width and a
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.sketches.plate import WIDTH
 
@@ -26,8 +25,7 @@ _MOST_TICKS: Final = 10
 _STEPS: Final = (1.0, 2.0, 5.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(NamedTuple):
     """A bird that is to have a rung."""
 
     low: float
@@ -45,8 +43,7 @@ class Measured:
         return (self.low + self.high) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class Window:
+class Window(NamedTuple):
     """A sketch on its rung, as a window on what is drawn."""
 
     x: float
@@ -65,8 +62,7 @@ class Window:
     """Left and upper edge, width and height of what it shows, in pixels of the picture."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rung:
+class Rung(NamedTuple):
     """One bird on the scale."""
 
     height: int
@@ -85,8 +81,7 @@ class Rung:
     """Its sketch at the scale, if there is one."""
 
 
-@dataclass(frozen=True, slots=True)
-class SizeLadder:
+class SizeLadder(NamedTuple):
     """The whole scale."""
 
     rungs: tuple[Rung, ...]

@@ -7,8 +7,7 @@ round it says. So a large pale wash is never taken for paper, and none of its co
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 from PIL import Image
@@ -37,8 +36,7 @@ _RIM: Final = 0.05
 _LEAST_SHARE: Final = 0.12
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(NamedTuple):
     """The paper of a page."""
 
     light: Pixels

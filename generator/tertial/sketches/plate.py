@@ -7,10 +7,9 @@ not enlarged here is not enlarged there. Groups of sketches, such as one plumage
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.sketches.labels import text_width
 
@@ -43,8 +42,7 @@ _ROUND: Final = (5.0, 2.0, 1.0)
 _HALVINGS: Final = 50
 
 
-@dataclass(frozen=True, slots=True)
-class Sketch:
+class Sketch(NamedTuple):
     """One sketch as it is to be placed."""
 
     size: Point
@@ -68,8 +66,7 @@ class Sketch:
         return self.drawn[3] if self.foot is None else self.foot
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(NamedTuple):
     """Where a sketch stands in the frame."""
 
     x: float
@@ -91,8 +88,7 @@ class Placed:
     """Each line of its words with the height on which its letters stand."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(NamedTuple):
     """The line on which a row of birds stands."""
 
     y: float
@@ -105,8 +101,7 @@ class Ground:
     """Where it ends."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(NamedTuple):
     """The bar of the scale."""
 
     cm: float
@@ -122,8 +117,7 @@ class Bar:
     """How far down it is."""
 
 
-@dataclass(frozen=True, slots=True)
-class ScalePlate:
+class ScalePlate(NamedTuple):
     """Sketches at one scale."""
 
     width: int

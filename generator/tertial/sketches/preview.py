@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -16,8 +15,7 @@ SIZE: Final = (1200, 630)
 _SETTINGS: Final = "preview-2"
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """One drawing with what stands under it."""
 
     file: Path
@@ -30,8 +28,7 @@ class Column:
     """A line under the name, or ''."""
 
 
-@dataclass(frozen=True, slots=True)
-class Preview:
+class Preview(NamedTuple):
     """What is drawn."""
 
     title: str

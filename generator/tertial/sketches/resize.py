@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import io
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from PIL import Image
 
@@ -20,8 +19,7 @@ _LONGEST: Final = 16383
 """Longest side that WebP can have, in pixels."""
 
 
-@dataclass(frozen=True, slots=True)
-class Encoding:
+class Encoding(NamedTuple):
     """How pictures are written."""
 
     quality: int
@@ -34,8 +32,7 @@ class Encoding:
     """JPEG quality of the size for readers without WebP."""
 
 
-@dataclass(frozen=True, slots=True)
-class Resized:
+class Resized(NamedTuple):
     """One size of a picture."""
 
     data: bytes
@@ -51,8 +48,7 @@ class Resized:
     """Ending of its name: ``.webp``, ``.jpg`` or ``.png``."""
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(NamedTuple):
     """Everything that is published of a picture."""
 
     sizes: tuple[Resized, ...]

@@ -11,8 +11,7 @@ import hashlib
 import json
 import os
 import threading
-from dataclasses import asdict, dataclass
-from typing import TYPE_CHECKING, Any, Final, TypeAlias
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, TypeAlias
 
 from tertial.sketches.affine import Affine
 from tertial.sketches.developing import AS_IT_IS, Choice, Developing
@@ -38,8 +37,7 @@ _WORKERS: Final = 2
 _INDEX: Final = "sizes.json"
 
 
-@dataclass(frozen=True, slots=True)
-class Original:
+class Original(NamedTuple):
     """A file of the author's, and how it is wanted."""
 
     path: Path
@@ -49,8 +47,7 @@ class Original:
     """How it is developed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rendition:
+class Rendition(NamedTuple):
     """One published size of a picture."""
 
     name: str
@@ -63,8 +60,7 @@ class Rendition:
     """Height in pixels."""
 
 
-@dataclass(frozen=True, slots=True)
-class PublishedPicture:
+class PublishedPicture(NamedTuple):
     """A picture ready for pages."""
 
     renditions: tuple[Rendition, ...]
@@ -198,7 +194,7 @@ def _painted(data: bytes, choice: Choice) -> tuple[dict[str, Any], dict[str, byt
         "files": [(name, each.width, each.height, len(each.data)) for name, each in files],
         "original": (made.width, made.height),
         "map": made.to_published.numbers,
-        "developing": asdict(made.developing),
+        "developing": made.developing._asdict(),
     }
     return index, {name: each.data for name, each in files}
 
@@ -215,7 +211,7 @@ def _drawn(data: bytes) -> tuple[dict[str, Any], dict[str, bytes]] | Unreadable:
         "files": [(name, width, height, len(drawing.data))],
         "original": (drawing.width, drawing.height),
         "map": Affine(a=width / drawing.width, e=height / drawing.height).numbers,
-        "developing": asdict(AS_IT_IS),
+        "developing": AS_IT_IS._asdict(),
     }
     return index, {name: drawing.data}
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Unreadable:
+class Unreadable(NamedTuple):
     """Why nothing can be published of a file."""
 
     reason: str

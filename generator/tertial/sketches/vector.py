@@ -7,9 +7,8 @@ it that could run, fetch or lead elsewhere: elements are those of a list, and th
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Final, NoReturn
+from typing import Final, NamedTuple, NoReturn
 from xml.parsers import expat
 from xml.sax.saxutils import escape, quoteattr
 
@@ -34,8 +33,7 @@ _LONGEST: Final = 100_000
 _DEEPEST: Final = 200
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(NamedTuple):
     """A drawing as it is published."""
 
     data: bytes

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.text.problem import Problem, Severity
 from tertial.text.source import Span
@@ -24,8 +23,7 @@ _FIRST = re.compile(r"\S[^\r\n]*")
 _KEY_LINE = re.compile(r"[A-Za-z][^:\r\n]*:(?:[ \t\r\n]|\Z)")
 
 
-@dataclass(frozen=True, slots=True)
-class Parts:
+class Parts(NamedTuple):
     """Where the two parts of an entry stand in its text."""
 
     front: Span

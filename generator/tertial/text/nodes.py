@@ -7,7 +7,6 @@ and ``2026-01-02`` stay text until a field's own converter reads them.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from tertial.text.source import Span
@@ -25,8 +24,7 @@ _BREAK = re.compile(r"\r\n|\n|\r")
 _CONTENT = re.compile(r"[^\r\n]+")
 
 
-@dataclass(frozen=True, slots=True)
-class Scalar:
+class Scalar(NamedTuple):
     """A single value as text."""
 
     text: str
@@ -49,8 +47,7 @@ class Scalar:
         return not self.style and self.text in _NULLS
 
 
-@dataclass(frozen=True, slots=True)
-class Listing:
+class Listing(NamedTuple):
     """A YAML sequence."""
 
     items: tuple[Node, ...]
@@ -60,8 +57,7 @@ class Listing:
     """From its first to its last character."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(NamedTuple):
     """A key with its value."""
 
     key: Scalar
@@ -71,8 +67,7 @@ class Pair:
     """What stands under it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Mapping:
+class Mapping(NamedTuple):
     """A YAML mapping; of keys written twice, the first is kept."""
 
     pairs: tuple[Pair, ...]

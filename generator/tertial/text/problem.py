@@ -6,9 +6,8 @@ counts or decides an exit code (that is ``report``).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import IntEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from tertial.text.source import SourceText, Span
@@ -35,8 +34,7 @@ class Severity(IntEnum):
         return self.name.lower()
 
 
-@dataclass(frozen=True, slots=True)
-class Also:
+class Also(NamedTuple):
     """A second place that belongs to a problem, for two places that disagree."""
 
     source: SourceText
@@ -49,8 +47,7 @@ class Also:
     """What stands there, in a few words."""
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """One thing to say about one place."""
 
     word: str

@@ -9,9 +9,8 @@ birds: it is told the words and the terms.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from itertools import groupby, pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 from urllib.parse import unquote
 
 from markdown_it.token import Token
@@ -38,8 +37,7 @@ _BLANK_LINES = re.compile(r"\n[ \t]*\n")
 _SENTENCE_END = re.compile(r"(?<=\w{3}[.!?])[\"'\u2019\u201d)]*(?=\s)")
 
 
-@dataclass(frozen=True, slots=True)
-class Reference:
+class Reference(NamedTuple):
     """Something in the text that points elsewhere."""
 
     kind: str
@@ -58,8 +56,7 @@ class Reference:
     """The body that it stands in."""
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """A piece of a phrase."""
 
     text: str
@@ -96,8 +93,7 @@ def segments(
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
-class Ways:
+class Ways(NamedTuple):
     """Where the links of a text lead."""
 
     words: frozenset[str]

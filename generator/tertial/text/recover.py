@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from dataclasses import dataclass
 from itertools import accumulate
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -72,8 +71,7 @@ class Repair(NamedTuple):
     """What was wrong, where the repair tells it better than YAML does."""
 
 
-@dataclass(frozen=True, slots=True)
-class Draft:
+class Draft(NamedTuple):
     """The front matter as it is being read: the author's lines, some of them repaired."""
 
     own: tuple[str, ...]

@@ -28,8 +28,7 @@ class Span(NamedTuple):
     """Offset after the last character; equal to ``start`` for a spot between characters."""
 
 
-@dataclass(frozen=True, slots=True)
-class Position:
+class Position(NamedTuple):
     """A spot as editors name it."""
 
     line: int
@@ -83,8 +82,7 @@ class SourceText:
         return self._starts
 
 
-@dataclass(frozen=True, slots=True)
-class Undecodable:
+class Undecodable(NamedTuple):
     """A file that is not text in UTF-8."""
 
     path: str
