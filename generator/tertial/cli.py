@@ -8,18 +8,11 @@ from __future__ import annotations
 import datetime as dt
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from tertial import __version__, asking
 from tertial.options import GUIDE, JSON, guarded, guide_folder, slow_yaml
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from tertial.report import Report
-    from tertial.stage import Outcome
 
 # Rooms are imported where they are used: `tertial --help` should not wait for what it does not need.
 # ruff: noqa: PLC0415
@@ -80,14 +73,14 @@ def entry(name: str, folder: Path | None, **kinds: bool) -> None:
 @_BRIEF
 def check(folder: Path | None, as_json: bool, brief: bool) -> None:
     """Say what is wrong or missing in the entries."""
-    from tertial.checks import check_guide
+    from tertial.checks.every import check_guide
     from tertial.loading import load_guide
-    from tertial.report import Report
+    from tertial.report import Report, in_form
 
     guide = guarded(lambda: load_guide(guide_folder(folder)))
     slow_yaml()
     report = Report.of((*guide.problems, *check_guide(guide, dt.date.today())), guide.files)
-    out, err = _report_text(report, "json" if as_json else "brief" if brief else "full")
+    out, err = in_form(report, "json" if as_json else "brief" if brief else "full")
     click.echo(out, nl=False)
     click.echo(err, err=True, nl=False)
     sys.exit(report.exit_code)
@@ -100,42 +93,9 @@ def check(folder: Path | None, as_json: bool, brief: bool) -> None:
 def build(folder: Path | None, as_json: bool, brief: bool) -> None:
     """Check the entries and write the finished guide into build/."""
 
-    from tertial.build import OUTPUT, build_guide
-    from tertial.stage import InTheWay
-    from tertial.unchanged import keep_answer
+    from tertial.building import run_build
 
-    where = guide_folder(folder)
-    form = "json" if as_json else "brief" if brief else "full"
-    result = guarded(lambda: build_guide(where, _progress()))
-    slow_yaml()
-    out, err = _report_text(result.report, form)
-    click.echo(out, nl=False)
-    click.echo(err, err=True, nl=False)
-    outcome = result.outcome
-    if outcome is None:
-        click.echo(f"{OUTPUT}/ is left as it was.", err=True)
-    elif isinstance(outcome, InTheWay):
-        click.echo(f"{OUTPUT}/ is left as it was: these files in it are not tertial's, or changed by hand:", err=True)
-        for path in outcome.paths:
-            click.echo(f"    {path}", err=True)
-        click.echo("    mend: move them elsewhere, or delete them", err=True)
-        sys.exit(2)
-    else:
-        index = where / OUTPUT / "index.html"
-        click.echo(outcome_text(result.pages, outcome, index), err=True, nl=False)
-        settled = outcome._replace(written=(), removed=(), unchanged=len(outcome.written) + outcome.unchanged)
-        if result.seen is not None:
-            again = err + outcome_text(result.pages, settled, index)
-            keep_answer(str(where), form, result.seen, out, again, result.report.exit_code)
-    sys.exit(result.report.exit_code)
-
-
-def outcome_text(pages: int, outcome: Outcome, index: Path) -> str:
-    """Say what a build wrote."""
-    left = "".join(f"left alone, not tertial's: {index.parent.name}/{path}\n" for path in outcome.foreign)
-    written, removed = len(outcome.written), len(outcome.removed)
-    counts = f"{written} files written, {outcome.unchanged} unchanged, {removed} removed"
-    return f"{left}{pages} pages; {counts}. Open {index}\n"
+    sys.exit(run_build(guide_folder(folder), "json" if as_json else "brief" if brief else "full"))
 
 
 @main.command()
@@ -145,17 +105,19 @@ def pocket(folder: Path | None) -> None:
 
     It has accounts, look-alikes, keys and an index. This needs more than the rest of tertial: pip install tertial[pdf].
     """
+    from tertial.building import progress
     from tertial.pocket import FILE, OUTPUT, make_pocket_guide
+    from tertial.report import in_form
     from tertial.stage import Outcome
 
     where = guide_folder(folder)
-    made = guarded(lambda: make_pocket_guide(where, dt.date.today(), _progress()))
+    made = guarded(lambda: make_pocket_guide(where, dt.date.today(), progress()))
     outcome = made.outcome
     if isinstance(outcome, Outcome):
         click.echo(where / OUTPUT / FILE)
         return
     if outcome is None:
-        out, err = _report_text(made.report, "full")
+        out, err = in_form(made.report, "full")
         click.echo(out, nl=False)
         click.echo(err, err=True, nl=False)
         click.echo(f"{OUTPUT}/ is left as it was.", err=True)
@@ -235,25 +197,6 @@ def why(word: str | None) -> None:
         hint = f"; near it are {', '.join(near)}" if near else "; tertial why lists them all"
         raise click.UsageError(f"{word!r} is not the word of a problem{hint}")
     click.echo(found.text, nl=False)
-
-
-def _report_text(report: Report, form: str) -> tuple[str, str]:
-    """Write a report in one of its forms: for standard output, and for standard error."""
-    from tertial import report as forms
-
-    if form == "json":
-        return forms.as_json(report), ""
-    if form == "brief":
-        return forms.brief(report), f"{report.sentence()}\n"
-    gap = "\n" if report.problems else ""
-    return f"{forms.full(report)}{gap}{report.sentence()}\n", ""
-
-
-def _progress() -> Callable[[str], None]:
-    """Say what is going on, when a person is watching."""
-    if not sys.stderr.isatty():
-        return lambda _: None
-    return lambda what: click.echo(f"{what} ...", err=True)
 
 
 for _command in asking.COMMANDS:

@@ -6,13 +6,15 @@ import gc
 import os  # pathlib costs more than the whole answer
 import sys
 
-# ruff: noqa: PTH110
-from tertial.unchanged import last_answer
+# ruff: noqa: PTH109, PTH113, PTH118
+from tertial.unchanged import last_answer, see
 
 # The module that has these names costs as much as half the short answer.
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import NoReturn
+
+    from tertial.unchanged import Seen
 
 _FORMS = {(): "full", ("--brief",): "brief", ("--json",): "json"}
 
@@ -20,17 +22,19 @@ _FORMS = {(): "full", ("--brief",): "brief", ("--json",): "json"}
 def main() -> None:
     """Run the command ``tertial``."""
     words = sys.argv[1:]
+    # Most commands make few objects that die, and end before that matters.
+    gc.disable()
     if words[:1] == ["build"]:
         folder, rest = _folder(words[1:])
         form = _FORMS.get(tuple(rest))
-        answer = last_answer(folder, form) if folder and form else None
-        if answer is not None:
-            out, err, code = answer
-            sys.stdout.write(out)
-            sys.stderr.write(err)
-            _end(code)
-    # Most commands make few objects that die, and end before that matters.
-    gc.disable()
+        if form and folder:
+            answer, where = last_answer(folder), os.getcwd() if folder == "." else folder
+            seen = see(folder, answer.also if answer else ())
+            if answer is None or (answer.form, answer.where, answer.seen) != (form, where, seen):
+                _end(_build(where, form, seen))
+            sys.stdout.write(answer.out)
+            sys.stderr.write(answer.err)
+            _end(answer.code)
     from tertial.cli import main as run  # noqa: PLC0415 - after the short answer
 
     try:
@@ -41,6 +45,14 @@ def main() -> None:
         raise
 
 
+def _build(folder: str, form: str, seen: Seen) -> int:
+    from pathlib import Path  # noqa: PLC0415 - after the short answer
+
+    from tertial.building import run_build  # noqa: PLC0415
+
+    return run_build(Path(folder), form, seen)
+
+
 def _end(code: int) -> NoReturn:
     """End at once: nothing is left to close, and taking down a million objects in order takes a while."""
     sys.stdout.flush()
@@ -49,8 +61,9 @@ def _end(code: int) -> NoReturn:
 
 
 def _folder(words: list[str]) -> tuple[str, list[str]]:
-    """Find the guide's folder among the words of a build; '' when it is for ``cli`` to find."""
+    """Find the guide's folder among the words of a build; '' when ``cli`` has to find it, or to say what is wrong."""
+    folder = "."
     if "--guide" in words[:-1]:
         at = words.index("--guide")
-        return words[at + 1], words[:at] + words[at + 2 :]
-    return ("." if os.path.exists("guide.yaml") else ""), words
+        folder, words = words[at + 1], words[:at] + words[at + 2 :]
+    return (folder if os.path.isfile(os.path.join(folder, "guide.yaml")) else ""), words

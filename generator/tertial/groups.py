@@ -102,7 +102,7 @@ def profile(bird: Described) -> Profile:
 
 
 def _profile(guide: Guide, species: Species, plumage: Plumage) -> Profile:
-    return species.sheet.once(f"profile as {plumage.text}", lambda _: profile(described(guide, species, plumage)))
+    return species.sheet.once(f"profile as {plumage.text}", lambda: profile(described(guide, species, plumage)))
 
 
 def likenesses(guide: Guide, members: Iterable[Species]) -> Mapping[tuple[str, str], tuple[Likeness, Plumage]]:

@@ -10,6 +10,7 @@ import datetime as dt
 import os
 from dataclasses import dataclass, field, replace
 from functools import partial
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeAlias, TypeVar
 
@@ -23,6 +24,7 @@ from tertial.names.birds import Bird, NameList, Scheme, load_names
 from tertial.own_words import words_of
 from tertial.recording import measure_records, phrase_records
 from tertial.text.prose import Reference, references
+from tertial.text.source import Passage
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping
@@ -65,6 +67,12 @@ class _Known(Generic[E]):
         return self.sheet.entry
 
     @property
+    def passage(self) -> Passage:
+        """The author's text below the front matter."""
+        self.sheet.ask_text()
+        return Passage(self.entry.source, self.entry.body)
+
+    @property
     def name(self) -> str:
         """Its name as the author writes it; of an outing, its day in ISO 8601."""
         return self.head.name
@@ -101,12 +109,12 @@ class Species(_Known[SpeciesEntry]):
     @property
     def records(self) -> Mapping[Plumage, Mapping[str, Phrase]]:
         """Phrases by plumage and part, for plumages that are understood; an unknown part under its own word."""
-        return self.sheet.once("records", partial(phrase_records, self.parts))
+        return self.sheet.once("records", lambda: phrase_records(self.parts, self.entry))
 
     @property
     def measures(self) -> Mapping[Plumage, Mapping[str, NamedMeasure]]:
         """Measures likewise."""
-        return self.sheet.once("measures", partial(measure_records, self.parts))
+        return self.sheet.once("measures", lambda: measure_records(self.parts, self.entry))
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,11 +242,7 @@ class Guide:
 
     def accounts(self) -> Iterator[Account]:
         """Give everything that has a page of its own, kind by kind."""
-        yield from self.species
-        yield from self.flocks
-        yield from self.outings
-        yield from self.places
-        yield from self.unsolved
+        return chain(self.species, self.flocks, self.outings, self.places, self.unsolved)
 
     def entries(self) -> Iterator[Entry]:
         """Give every entry that was read."""
@@ -253,12 +257,9 @@ class Guide:
     def references(self) -> Iterator[tuple[SourceText, Reference]]:
         """Give everything that the authors' texts point to, with the file it stands in."""
         for account in self.accounts():
-            source = account.entry.source
-            for reference in account.sheet.once("references", self._references):
+            source, body = account.passage
+            for reference in account.sheet.once("references", partial(references, source, body, self.codes)):
                 yield source, reference
-
-    def _references(self, entry: Entry) -> tuple[Reference, ...]:
-        return references(entry.source, entry.body, self.codes)
 
     def only(self, account: Account | None) -> Guide:
         """Narrow the guide to one account, or to its settings: the rest can be looked up, but is not gone through."""

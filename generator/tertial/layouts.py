@@ -19,3 +19,9 @@ def built_in_layouts() -> Path:
 def layout_folders(guide: Path) -> tuple[Path, Path]:
     """Give the folders in which a layout is looked for, a guide's own first."""
     return guide / LAYOUTS, built_in_layouts()
+
+
+def layout_text(guide: Path, name: str) -> str:
+    """Give the text of a layout that is no template; a guide's own replaces the built-in."""
+    own = guide / LAYOUTS / name
+    return (own if own.is_file() else built_in_layouts() / name).read_text(encoding="utf-8")

@@ -12,16 +12,15 @@ import time
 from dataclasses import dataclass, field, fields
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
-from tertial.unchanged import State, output_state
-
 if TYPE_CHECKING:
     from collections.abc import Collection
     from pathlib import Path
 
     from tertial.text.quoting import Packed
+    from tertial.unchanged import Seen, State
 
 _FILE: Final = "kept"
-_FORM: Final = 1
+_FORM: Final = 3
 _TICK: Final = 100_000_000
 """Nanoseconds in which two saves of one length might carry the same time."""
 _NO_STAMP: Final = (-2, -2)
@@ -31,27 +30,44 @@ _NO_STAMP: Final = (-2, -2)
 class KeptEntry(NamedTuple):
     """What is kept of an entry."""
 
+    front: bytes
+    """Digest of its front matter."""
+
+    text: bytes
+    """Digest of all of it."""
+
     head: tuple[Any, ...] | None
     """Its head, or None if the file holds no entry."""
 
-    facts: dict[str, Any]
-    """Its facts by name."""
+    packed_facts: bytes
+    """Its facts by name; few are asked for, and to unpack those of a thousand entries takes longer than to read ten."""
 
     problems: tuple[Packed, ...]
     """What was found while reading it."""
+
+    def facts(self) -> dict[str, Any]:
+        """Unpack its facts."""
+        facts: dict[str, Any] = marshal.loads(self.packed_facts)
+        return facts
 
 
 class KeptWork(NamedTuple):
     """What is kept of a piece of work: a page, or a judgement."""
 
+    fronts: tuple[str, ...]
+    """Paths of the entries whose front matter it asked for."""
+
     texts: tuple[str, ...]
-    """Paths of the entries that it asked for whole."""
+    """Paths of those whose text it asked for."""
 
     facts: tuple[str, ...]
     """Names of the facts that it asked for."""
 
-    problems: tuple[Packed, ...]
-    """What it found."""
+    problems: tuple[Packed, ...] = ()
+    """What it found, of a judgement."""
+
+    room: str = ""
+    """The module that makes it, of a page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,22 +89,25 @@ class Ledger:
     pictures: dict[str, Any] = field(default_factory=dict)
     """Published pictures."""
 
+    mentions: tuple[Any, ...] = ()
+    """How texts name the parts of a bird."""
 
-def read_ledger(folder: Path, work: Path, now: State, entries: Collection[str]) -> Ledger:
+
+def read_ledger(work: Path, seen: Seen, entries: Collection[str]) -> Ledger:
     """Read what the last build left.
 
-    :param folder: the guide's folder.
     :param work: the folder for what is kept.
-    :param now: the present state of all files that have a say.
+    :param seen: the present state of all files that have a say, and of the finished guide.
     :param entries: paths of the entry files: they may have changed, everything else must be as it was.
     :returns: the ledger; an empty one where it is of no use.
     """
     try:
         form, *values = marshal.loads((work / _FILE).read_bytes())
-        state, output, kept, works, pictures = values
+        state, output, kept, works, pictures, mentions = values
     except (OSError, EOFError, ValueError, TypeError):
         return Ledger()
-    if form != _FORM or output != output_state(str(folder)):
+    now, built = seen
+    if form != _FORM or output != built:
         return Ledger()
     own = frozenset(entries)
     if any(state.get(name) != stamp for name, stamp in now.items() if name not in own):
@@ -101,6 +120,7 @@ def read_ledger(folder: Path, work: Path, now: State, entries: Collection[str]) 
         {path: KeptEntry(*each) for path, each in kept.items()},
         {name: KeptWork(*each) for name, each in works.items()},
         pictures,
+        mentions,
     )
 
 

@@ -81,6 +81,6 @@ def follow(guide: Guide, source: SourceText, body: Span, target: str) -> Target 
     account = guide.by_path.get(path)
     if account is None:
         return None
-    if fragment and fragment not in headings(account.entry.source.slice(account.entry.body)):
+    if fragment and fragment not in headings(account.passage.words):
         return None
     return Target(account, fragment)

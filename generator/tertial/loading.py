@@ -19,7 +19,7 @@ from tertial.text.problem import Problem, Severity
 from tertial.text.source import SourceText, Undecodable, read_source
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from tertial.entries.load import Entry
     from tertial.entries.sheet import Head
@@ -80,10 +80,14 @@ def read_sheet(ground: Ground, reads: Reads, path: str, before: Head | None = No
 
 
 def unread_sheet(
-    ground: Ground, reads: Reads, path: str, head: Head | None = None, facts: dict[str, Any] | None = None
+    ground: Ground,
+    reads: Reads,
+    path: str,
+    head: Head | None = None,
+    known: Callable[[], dict[str, Any]] | None = None,
 ) -> Sheet[Entry]:
     """Give the sheet of an entry that is read only if somebody asks for it."""
-    return Sheet(path, reads, partial(_read, ground.folder, ground.folder / path), head, facts)
+    return Sheet(path, reads, partial(_read, ground.folder, ground.folder / path), head, known)
 
 
 def _read(folder: Path, path: Path) -> tuple[Entry | None, tuple[Problem, ...]]:

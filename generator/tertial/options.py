@@ -41,10 +41,10 @@ def guide_folder(folder: Path | None) -> Path:
 
 def slow_yaml() -> None:
     """Say when entries are read without the fast library."""
-    from tertial.text.events import FAST
+    from tertial.text.events import FAST, SLOW
 
     if not FAST:
-        click.echo("PyYAML has no libyaml here; entries are read the slow way, some ten times slower.", err=True)
+        click.echo(SLOW, err=True)
 
 
 def guarded(work: Callable[[], T]) -> T:
@@ -52,6 +52,7 @@ def guarded(work: Callable[[], T]) -> T:
     try:
         return work()
     except OSError as fault:
-        what = f"{fault.filename}: {fault.strerror}" if fault.filename else str(fault)
-        click.echo(f"tertial could not go on: {what}", err=True)
+        from tertial.report import failure
+
+        click.echo(failure(fault), nl=False, err=True)
         sys.exit(2)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from tertial.build import WORK
-from tertial.checks import check_guide
+from tertial.checks.every import check_guide
 from tertial.layouts import built_in_layouts, layout_folders
 from tertial.loading import load_guide
 from tertial.pages.assets import ASSETS, all_assets

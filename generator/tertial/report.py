@@ -73,6 +73,25 @@ def counted(problems: Collection[Problem]) -> str:
     return ", ".join(f"{number} {_PLURALS[severity][number != 1]}" for severity, number in numbers if number)
 
 
+def in_form(report: Report, form: str) -> tuple[str, str]:
+    """Write a report in one of its forms: for standard output, and for standard error.
+
+    :param form: ``full``, ``brief`` or ``json``.
+    """
+    if form == "json":
+        return as_json(report), ""
+    if form == "brief":
+        return brief(report), f"{report.sentence()}\n"
+    gap = "\n" if report.problems else ""
+    return f"{full(report)}{gap}{report.sentence()}\n", ""
+
+
+def failure(fault: OSError) -> str:
+    """Say in one line that the disk or the system has failed."""
+    what = f"{fault.filename}: {fault.strerror}" if fault.filename else str(fault)
+    return f"tertial could not go on: {what}\n"
+
+
 def brief(report: Report) -> str:
     """One line a problem, as editors and scripts read it."""
     return "".join(f"{_headline(problem)}\n" for problem in report.problems)

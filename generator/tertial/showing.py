@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import posixpath
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from tertial.layouts import built_in_layouts
+from tertial.loading import ENTRIES_FOLDER
 from tertial.pages.facts import named_pictures, pictures_in
 from tertial.pages.pictures import FOLDER, original_named
 from tertial.pages.previews import previews_of
@@ -19,8 +22,7 @@ from tertial.text.problem import Problem, Severity
 from tertial.text.quoting import packed, unpacked
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Mapping, Sequence
-    from pathlib import Path
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from tertial.guide import Account, Guide
     from tertial.sketches.sizes import Published
@@ -151,6 +153,12 @@ def picture_problems(
         message = f"{name!r} was developed, because {developing.why}: {developing.words}"
         mend = "nothing needs doing; write develop: none to have it as it is, or develop: drawing to have it so always"
         yield Problem("picture-developed", Severity.REMARK, source, span, message, mend)
+
+
+def outside(guide: Path, published: Iterable[Original]) -> tuple[str, ...]:
+    """Give the published pictures that do not lie among the entries, by their paths from the guide's folder."""
+    paths = sorted({posixpath.normpath(Path(_inside(guide, each.path)).as_posix()) for each in published})
+    return tuple(path for path in paths if not path.startswith(f"{ENTRIES_FOLDER}/"))
 
 
 def listed_pictures(guide: Guide) -> Iterator[tuple[Original, SourceText, Span]]:

@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
     from decimal import Decimal
 
-    from tertial.entries.species import SpeciesEntry
     from tertial.entries.values import Phrase, Quantity
     from tertial.guide import Guide, Species
     from tertial.marks.plumages import Plumage
@@ -53,7 +52,7 @@ def phrases(species: Species) -> Mapping[Plumage, Mapping[str, Written[str]]]:
 
 def readings(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Reading]]:
     """Give the phrases of an account as read; made at the first question."""
-    return species.sheet.once("readings", lambda _: _readings(guide, species))
+    return species.sheet.once("readings", lambda: _readings(guide, species))
 
 
 def _readings(guide: Guide, species: Species) -> Mapping[Plumage, Mapping[str, Reading]]:
@@ -108,7 +107,7 @@ def unit_of(word: str) -> str:
 def described(guide: Guide, species: Species, plumage: Plumage) -> Described:
     """Give a species in one plumage."""
 
-    def make(_: SpeciesEntry) -> Described:
+    def make() -> Described:
         return describe(readings(guide, species), measures(species), plumage)
 
     return species.sheet.once(f"described as {plumage.text}", make)

@@ -9,7 +9,6 @@ alone and named. This module knows files only; what is in them is ``build``'s ma
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
 import json
 import os
@@ -21,6 +20,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
 # Thousands of files are asked for, and objects of pathlib cost more than the answers.
 # ruff: noqa: PTH105, PTH110, PTH114, PTH123
+from tertial.locking import alone
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
@@ -33,6 +33,8 @@ _ODD_NAMES: Final = "surrogateescape"
 
 _MANY: Final = 200
 """From so many files on a second thread gains more than it costs."""
+
+_JOURNAL: Final = "journal.json"
 
 _NOT_FOREIGN: Final = frozenset({OWN_LIST, ".gitignore"})
 
@@ -79,6 +81,7 @@ def put(
     files: Mapping[str, bytes | Path],
     settled: Collection[str] = (),
     last: Callable[[Mapping[str, Stored]], Mapping[str, bytes]] = lambda _: {},
+    standing: Mapping[str, int] | None = None,
 ) -> Outcome | InTheWay:
     """Bring a folder to hold exactly these files of ours.
 
@@ -87,17 +90,18 @@ def put(
     :param files: content by path from ``folder``; a ``Path`` is a file to copy.
     :param settled: paths of further files of ours that are known to stand as they should.
     :param last: makes the last files, of what is known of all others; it has to leave out those that it makes.
+    :param standing: size in bytes of every file in the folder, if somebody has just looked.
     :returns: what was done, or what stood in the way. ``OSError`` is raised as it comes: before
         the journal with the former guide untouched, after it with the rest left to the next run.
     """
     folder.mkdir(parents=True, exist_ok=True)
-    work.mkdir(parents=True, exist_ok=True)
-    with _alone(work):
+    with alone(work):
         heal(folder, work)
         before = _own_files(folder)
         digests = {path: before[path] for path in settled if path in before}
         digests.update(_side_by_side(lambda path: (path, _sha256(files[path])), tuple(files)))
-        made = last({path: Stored(digest, _length(folder, path, files)) for path, digest in digests.items()})
+        sizes = standing or {}
+        made = last({path: Stored(digest, _length(folder, path, files, sizes)) for path, digest in digests.items()})
         digests.update((path, _sha256(content)) for path, content in made.items())
         files = {**files, **made}
         changed, in_the_way = _changed(folder, before, files)
@@ -111,13 +115,19 @@ def put(
             _stage(work, {path: files[path] for path in changed})
             _write_journal(work, sorted(changed, key=_last_pages), stale, own_list)
             heal(folder, work)
-        foreign = tuple(_foreign(folder, digests))
+        there = _there(folder) if standing is None else sorted(standing.keys() - {*stale})
+        foreign = tuple(path for path in there if path not in digests and path not in _NOT_FOREIGN)
         return Outcome(tuple(sorted(changed)), len(digests) - len(changed), tuple(stale), foreign)
+
+
+def is_unfinished(work: Path) -> bool:
+    """Whether a run was killed while files were put into place."""
+    return (work / _JOURNAL).exists()
 
 
 def heal(folder: Path, work: Path) -> None:
     """Finish what a journal says, or clear what was staged without one. Does nothing twice."""
-    stage, journal = work / "stage", work / "journal.json"
+    stage, journal = work / "stage", work / _JOURNAL
     if journal.exists():
         plan = json.loads(journal.read_text(encoding="utf-8"))
         known: dict[str, bool] = {}
@@ -226,7 +236,7 @@ def _make_room(folder: Path, path: str, made: set[str]) -> None:
 
 def _write_journal(work: Path, moves: list[str], removes: list[str], own_list: str) -> None:
     plan = {"moves": moves, "removes": removes, "own list": own_list}
-    _write_whole(work / "journal.json", json.dumps(plan), work)
+    _write_whole(work / _JOURNAL, json.dumps(plan), work)
 
 
 def _write_whole(path: Path, text: str, work: Path) -> None:
@@ -261,36 +271,23 @@ def _sha256(content: bytes | Path) -> str:
     return hashlib.sha256(_data(content)).hexdigest()
 
 
-def _length(folder: Path, path: str, files: Mapping[str, bytes | Path]) -> int:
-    content = files.get(path, folder / path)
+def _length(folder: Path, path: str, files: Mapping[str, bytes | Path], standing: Mapping[str, int]) -> int:
+    content = files.get(path)
+    if content is None:
+        return standing[path] if path in standing else (folder / path).stat().st_size
     return len(content) if isinstance(content, bytes) else content.stat().st_size
 
 
-def _foreign(folder: Path, ours: Mapping[str, object]) -> Iterator[str]:
+def _there(folder: Path) -> Iterator[str]:
+    """Give every file in a folder, in order."""
     top = str(folder)
     for where, folders, names in os.walk(top):
         folders.sort()
         inside = f"{where[len(top) + 1 :].replace(os.sep, '/')}/".removeprefix("/")
-        for name in sorted(names):
-            path = inside + name
-            if path not in ours and path not in _NOT_FOREIGN:
-                yield path
+        yield from (inside + name for name in sorted(names))
 
 
 def _drop_empty(folder: Path, where: Path) -> None:
     while where != folder and where.is_dir() and not any(where.iterdir()):
         where.rmdir()
         where = where.parent
-
-
-@contextlib.contextmanager
-def _alone(work: Path) -> Iterator[None]:
-    """Keep two runs from working on one guide at once; the second waits."""
-    try:
-        import fcntl  # noqa: PLC0415 - not on every system
-    except ImportError:  # pragma: no cover - there, one person at one machine has to do
-        yield
-        return
-    with (work / "lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
-        yield

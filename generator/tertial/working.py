@@ -6,30 +6,28 @@ fact that it asked for has changed. Where heads have changed, or the list of pic
 
 from __future__ import annotations
 
-from functools import partial
+import hashlib
+import marshal
+from itertools import chain
 from typing import TYPE_CHECKING, Any, Final
 
-from tertial.checks import judge_account, judge_together
 from tertial.entries.sheet import Head, Reads
-from tertial.groups import groups
 from tertial.ledger import KeptEntry, KeptWork
 from tertial.linking import account_of, link
 from tertial.loading import read_sheet, unread_sheet
-from tertial.pages.browse import DATA
-from tertial.pages.cards import card_sheets
-from tertial.pages.facts import FACTS, named_pictures
+from tertial.pages.facts import FACTS, FACTS_OF_TEXT, named_pictures
 from tertial.pages.render import Renderer
-from tertial.pages.site import COLOURS, COMPARE, SORTING, account_path, card_path, group_path, pair_path
+from tertial.pages.rooms import ROOMS, pages_of
 from tertial.showing import Shown, develop, from_plain, said_anew
 from tertial.text.problem import Problem
 from tertial.text.quoting import packed, unpacked
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
     from pathlib import Path
 
     from tertial.entries.load import Entry
-    from tertial.entries.sheet import Sheet
+    from tertial.entries.sheet import Asked, Sheet
     from tertial.guide import Guide
     from tertial.ledger import Ledger
     from tertial.linking import Ground
@@ -38,8 +36,17 @@ if TYPE_CHECKING:
     from tertial.parallel import Halves
     from tertial.text.quoting import Packed
 
+# Rooms that most small changes do without are imported where they are used.
+# ruff: noqa: PLC0415
+
 TOGETHER: Final = "together"
-"""Name of the judgement that is on all accounts; that on one account has the path of its file."""
+"""Name of the judgement that is on all accounts."""
+
+_OF_TEXT: Final = ": text"
+"""What the name of the judgement on a text has after the path of its file; that on the rest has the path alone."""
+
+LISTING: Final = "list of pages"
+"""Name of the work of listing all pages."""
 
 
 class Working:
@@ -71,12 +78,17 @@ class Working:
         """Every entry as it is to be kept."""
         self.guide: Guide = link(ground, [self._sheet(path) for path in paths], ground.problems, len(paths))
         """The guide, of entries that are read only when somebody asks."""
-        self._changed = frozenset(fresh)
+        self._fresh = frozenset(fresh)
+        known = {path: ledger.entries[path] for path in fresh if path in ledger.entries}
+        both = [(path, known.get(path), self.entries[path]) for path in fresh]
+        self._changed_fronts = {path for path, old, new in both if old is None or old.front != new.front}
+        self._changed_texts = {path for path, old, new in both if old is None or old.text != new.text}
+        before = {path: old.facts() if old else {} for path, old, _ in both}
         self._changed_facts = frozenset(
             name
             for path in fresh
-            for name, fact in self.entries[path].facts.items()
-            if path not in ledger.entries or ledger.entries[path].facts.get(name) != fact
+            for name, fact in self.entries[path].facts().items()
+            if name not in before[path] or before[path][name] != fact
         )
         self.is_linked_as_before = (
             bool(ledger.works)
@@ -86,6 +98,11 @@ class Working:
         )
         """Whether entries, heads and pictures are those of the last build: only then may its work be kept."""
 
+    @property
+    def mentions(self) -> tuple[Any, ...]:
+        """How texts name the parts of a bird, as an earlier build has worked it out; () where that may not hold."""
+        return self._ledger.mentions if self.is_linked_as_before else ()
+
     def problems(self) -> Iterator[Problem]:
         """Give what was found while reading."""
         yield from self._ground.problems
@@ -94,59 +111,77 @@ class Working:
 
     def judged(self) -> dict[str, KeptWork]:
         """Judge what has to be judged, and give all judgements."""
-        works: dict[str, Callable[[], Iterable[Problem]]] = {TOGETHER: partial(judge_together, self.guide)}
-        for account in self.guide.accounts():
-            works[account.path] = partial(judge_account, self.guide, account)
 
         def judge(name: str) -> tuple[Any, ...]:
             self._reads.begin()
-            problems = tuple(packed(problem) for problem in works[name]())
-            return (*self._reads.taken(), problems)
+            problems = tuple(packed(problem) for problem in self._judgement(name))
+            return (*_plain(self._reads.taken()), problems)
 
-        due = [name for name in works if self._is_due(name)]
+        paths = [account.path for account in self.guide.accounts()]
+        names = [TOGETHER, *chain.from_iterable((path, path + _OF_TEXT) for path in paths)]
+        due = [name for name in names if self._is_due(name)]
         done = {name: judge(name) for name in self._half(due)}
         done = self._halves.both(done)
         for name in due:
             if name not in done:
                 done[name] = judge(name)
-        return {name: KeptWork(*done[name]) if name in done else self._ledger.works[name] for name in works}
+        return {name: KeptWork(*done[name]) if name in done else self._ledger.works[name] for name in names}
 
-    def rendered(
-        self, site: Site, kept: Templates, list_pages: Callable[[], Iterable[Page]]
-    ) -> tuple[dict[str, bytes | Packed], dict[str, KeptWork]]:
+    def _judgement(self, name: str) -> Iterable[Problem]:
+        path = name.removesuffix(_OF_TEXT)
+        if path != name:
+            from tertial.checks import in_text
+
+            return in_text.judge_text(self.guide, self.guide.by_path[path])
+        from tertial.checks import every
+
+        if name == TOGETHER:
+            return every.judge_together(self.guide)
+        return every.judge_front(self.guide, self.guide.by_path[path])
+
+    def rendered(self, site: Site, kept: Templates) -> tuple[dict[str, bytes | Packed], dict[str, KeptWork]]:
         """Render what has to be rendered.
 
         :param kept: the templates.
-        :param list_pages: lists all pages of the guide.
         :returns: the rendered pages by path, each as bytes or as the problem that kept it from being rendered,
             and the work of all pages by path.
         """
-        self._reads.begin()
-        renderer, pages = Renderer(site, kept=kept), {page.path: page for page in list_pages()}
-        common_texts, common_facts = self._reads.taken()
+        works, due = self._listed(site)
+        renderer, pages = Renderer(site, kept=kept), {page.path: page for _, page in due}
+        rooms = {page.path: room for room, page in due}
 
         def render(path: str) -> tuple[Any, ...]:
             self._reads.begin()
             result = renderer.render(pages[path])
-            texts, facts = self._reads.taken()
-            # What the list of pages has asked, it has asked for every page.
-            return (
-                tuple(sorted({*texts, *common_texts})),
-                tuple(sorted({*facts, *common_facts})),
-                packed(result) if isinstance(result, Problem) else result,
-            )
+            return (*_plain(self._reads.taken()), packed(result) if isinstance(result, Problem) else result)
 
-        due = [path for path in pages if self._is_due(path)]
-        done = {path: render(path) for path in self._halves.from_both_ends(_in_order(self.guide, due))}
+        ordered = [*pages] if self._halves.is_alone else self._in_order(pages)
+        done = {path: render(path) for path in self._halves.from_both_ends(ordered)}
         done = self._halves.gather(done)
-        for path in due:
+        for path in pages:
             if path not in done:
                 done[path] = render(path)
-        works = {}
-        for path in pages:
-            texts, facts, _ = done.get(path) or self._ledger.works[path]
-            works[path] = KeptWork(texts, facts, ())
-        return {path: done[path][2] for path in due}, works
+            fronts, texts, facts, _ = done[path]
+            works[path] = KeptWork(fronts, texts, facts, room=rooms[path])
+        return {path: done[path][-1] for path in pages}, works
+
+    def _listed(self, site: Site) -> tuple[dict[str, KeptWork], list[tuple[str, Page]]]:
+        """List pages: the work that is done on them already, and those that are due, each with its room."""
+        if not self._is_due(LISTING):
+            works = {name: work for name, work in self._ledger.works.items() if work.room or name == LISTING}
+            due = {path for path, work in works.items() if work.room and self._is_due(path)}
+            rooms = {works[path].room for path in due}
+            return works, [(room, page) for room, page in pages_of(site, rooms) if page.path in due]
+        # What stands on the list may have been asked of entries: then the list and all that is on it are due together.
+        self._reads.begin()
+        pages = list(pages_of(site, ROOMS))
+        fronts, texts, facts = _plain(self._reads.taken())
+        return {LISTING: KeptWork(fronts, texts, facts)}, pages
+
+    def _in_order(self, pages: Iterable[str]) -> list[str]:
+        from tertial.ordering import in_order
+
+        return in_order(self.guide, pages)
 
     def pictures(self, store: Path) -> Shown:
         """Give the published pictures; they are developed, unless they are those of the last build.
@@ -155,20 +190,30 @@ class Working:
         """
         folder = self._ground.folder
         if self.is_linked_as_before:
-            return said_anew(self.guide, from_plain(folder, store, self._ledger.pictures), self._changed)
+            return said_anew(self.guide, from_plain(folder, store, self._ledger.pictures), self._fresh)
         shown = Shown({}, {}) if self._halves.is_twin else develop(self.guide, store)
         values = self._halves.both({} if self._halves.is_twin else shown.plain(folder, store))
         return from_plain(folder, store, values) if self._halves.is_twin else shown
 
     def _read(self, path: str) -> tuple[Any, ...]:
         """Read an entry, and give what is to be kept of it."""
+        kept = self._ledger.entries.get(path)
         sheet = self._sheets[path] = read_sheet(self._ground, self._reads, path, self._kept_head(path))
-        problems = self._reads.silently(lambda: sheet.found()[1])
-        if sheet.head is not None:
-            account = account_of(self._ground, sheet, sheet.head)
-            for fact in FACTS:
+        entry, problems = self._reads.silently(sheet.found)
+        front = text = b""
+        if entry is not None and sheet.head is not None:
+            whole = entry.source.text
+            front, text = _digest(whole[: entry.body.start]), _digest(whole)
+            account, wanted = account_of(self._ground, sheet, sheet.head), FACTS
+            if kept is not None and kept.front == front and kept.head == tuple(sheet.head):
+                sheet.facts.update(kept.facts())
+                wanted = FACTS_OF_TEXT
+                for fact in wanted:
+                    del sheet.facts[fact.__name__]
+            for fact in wanted:
                 account.fact(fact)
-        return (tuple(sheet.head) if sheet.head else None, sheet.facts, tuple(map(packed, problems)))
+        head, facts = tuple(sheet.head) if sheet.head else None, marshal.dumps(sheet.facts)
+        return (front, text, head, facts, tuple(map(packed, problems)))
 
     def _kept_head(self, path: str) -> Head | None:
         kept = self._ledger.entries.get(path)
@@ -185,33 +230,25 @@ class Working:
         return (
             kept is None
             or not self.is_linked_as_before
-            or not self._changed.isdisjoint(kept.texts)
+            or not self._changed_fronts.isdisjoint(kept.fronts)
+            or not self._changed_texts.isdisjoint(kept.texts)
             or not self._changed_facts.isdisjoint(kept.facts)
         )
 
     def _half(self, names: Sequence[str]) -> Iterator[str]:
         """Give this process's half: what it has read, and every second one of the rest."""
         for at, name in enumerate(names):
-            is_ours = name in self._mine if name in self._changed else at % 2 == self._halves.is_twin
+            path = name.removesuffix(_OF_TEXT)
+            is_ours = path in self._mine if path in self._fresh else at % 2 == self._halves.is_twin
             if is_ours or self._halves.is_alone:
                 yield name
 
 
-def _in_order(guide: Guide, pages: Iterable[str]) -> list[str]:
-    """Order pages so that of two processes which begin at either end each asks mostly for entries that it has read.
+def _plain(asked: Asked) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
+    """Turn what was asked into plain values, in an order that does not change."""
+    fronts, texts, facts = (tuple(sorted(each)) for each in asked)
+    return fronts, texts, facts
 
-    In front stands what looks up in the marks of all accounts, so that one process alone gathers them; then what
-    is made of one entry or a few, in the order of entries; then all that is made of heads and facts.
-    """
-    owners = {account_path(account): account.path for account in guide.accounts()}
-    for pair in guide.pairs:
-        owners |= dict.fromkeys((pair_path(pair), card_path(pair)), pair.first.path)
-    owners |= {path: guide.pairs[at].first.path for path, at in card_sheets(guide).items()}
-    owners |= {group_path(group.slug): group.members[0].path for group in groups(guide)}
 
-    def place(page: str) -> tuple[int, str]:
-        if page.startswith(f"{DATA}/") or page in (COLOURS, COMPARE, SORTING):
-            return (0, "")
-        return (1, owners[page]) if page in owners else (2, "")
-
-    return sorted(pages, key=place)
+def _digest(text: str) -> bytes:
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).digest()

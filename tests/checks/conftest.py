@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from tertial.build import build_guide
-from tertial.checks import check_guide
+from tertial.checks.every import check_guide
 from tertial.loading import load_guide
 from tertial.report import Report
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import pytest
 from PIL import Image
 
-from tertial.checks import check_guide, pairs, places
+from tertial.checks import pairs, places
+from tertial.checks.every import check_guide
 from tertial.checks.marks import claims
 from tertial.loading import load_guide
 from tertial.sketches.header import Header, read_header

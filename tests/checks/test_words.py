@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PIL import Image
 
-from tertial.checks import CHECKS, DATED_CHECKS, LONG_CHECKS
+from tertial.checks.every import CHECKS, DATED_CHECKS, LONG_CHECKS
 from tertial.checks.words import WordText, all_words, explain
 from tertial.text.problem import Severity
 

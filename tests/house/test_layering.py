@@ -21,10 +21,13 @@ READING = {"text", "entries", "names", "marks"}
 GUIDE = {*READING, "guide", "loading", "links"}
 PAGES = {*READING, "guide", "links", "sketches", "scales", "layouts", "languages", "wording"}
 
+KEEPING = {"ledger", "locking", "parallel", "unchanged", "working"}
+"""What makes a build of what the last one left."""
+
 MAY_IMPORT: dict[str, set[str]] = {
     "": set(),
     "__main__": {"entrypoint"},
-    "entrypoint": {"cli", "unchanged"},
+    "entrypoint": {"building", "cli", "unchanged"},
     "unchanged": set(),
     "outings": set(),
     "layouts": set(),
@@ -33,7 +36,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "names": set(),
     "marks": {"wording"},
     "sketches": set(),
-    "stage": set(),
+    "locking": set(),
+    "stage": {"locking"},
     "entries": {"text"},
     "recording": READING,
     "guide": {*READING, "recording", "own_words"},
@@ -51,17 +55,19 @@ MAY_IMPORT: dict[str, set[str]] = {
     "pages": {*PAGES, "outings", "side_by_side", "groups", "scales", ""},
     "parallel": set(),
     "ledger": {"text", "unchanged"},
-    "showing": PAGES | {"pages"},
-    "working": {*GUIDE, "groups", "linking", "checks", "pages", "showing", "ledger", "parallel"},
+    "showing": PAGES | {"loading", "pages"},
+    "ordering": {"guide", "groups", "pages"},
+    "working": {*GUIDE, "linking", "checks", "pages", "showing", "ledger", "parallel", "ordering"},
     "schema": {"entries"},
     "report": {"text"},
     "starting": {"loading", "schema"},
     "entering": {*READING, "guide", "loading", "schema"},
     "naming": {"names"},
     "answers": {*READING, "guide", "side_by_side", "groups", "resembling", "report"},
-    "options": {"loading", "text"},
+    "options": {"loading", "report", "text"},
     "asking": {"options", *GUIDE, "answers"},
-    "build": {*GUIDE, *PAGES, "pages", "ledger", "parallel", "report", "stage", "unchanged", "working"},
+    "build": {*GUIDE, *PAGES, "pages", "report", "showing", "stage", *KEEPING},
+    "building": {"build", "report", "stage", "text", "unchanged"},
     "typesetting": set(),
     "pocket": {*GUIDE, *PAGES, "build", "checks", "pages", "report", "showing", "stage", "typesetting"},
     "proof": {*GUIDE, *PAGES, "keeping", "build", "checks", "pages", "report", "showing"},
@@ -79,8 +85,8 @@ MAY_IMPORT: dict[str, set[str]] = {
         "entering",
         "naming",
         "build",
+        "building",
         "pocket",
-        "unchanged",
     },
 }
 """For each room the others that it may import; '' is ``tertial/__init__.py`` with the version."""

@@ -105,11 +105,12 @@ def _is_told(place: Place) -> bool:
 
 def position_in_text(guide: Guide) -> Iterator[Problem]:
     """A position written into words that are published, where no rule can make it coarser."""
-    for entry in guide.entries():
+    for account in guide.accounts():
+        entry, whole = account.entry, account.passage.source.text
         # The whole pattern is dear, and hardly a text has so much as one of these signs.
-        if not _TRACE.search(entry.source.text):
+        if not _TRACE.search(whole):
             continue
-        for found in _POSITION.finditer(entry.source.text):
+        for found in _POSITION.finditer(whole):
             span = Span(found.start(), found.end())
             if not _is_held(entry, span):
                 message = f"{found.group()!r} looks like a position; what stands here is published as it is"

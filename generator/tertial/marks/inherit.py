@@ -6,8 +6,7 @@ for measures: a caller that inherits aspect by aspect makes the aspect a part of
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Generic, TypeVar
+from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 
 from tertial.marks.plumages import ALL, Plumage, chain
 
@@ -18,8 +17,7 @@ K = TypeVar("K")
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class Inherited(Generic[K, T]):
+class Inherited(NamedTuple, Generic[K, T]):
     """One statement that holds for a plumage, with the plumage that it was written for."""
 
     part: K

@@ -9,8 +9,7 @@ are worth recording next.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Mapping
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Generic, TypeVar
+from typing import TYPE_CHECKING, Final, Generic, NamedTuple, TypeVar
 
 from tertial.marks.splits import places_of, split_items
 
@@ -26,8 +25,7 @@ _MOST_WANTED: Final = 3
 """How many marks an end names as worth recording: a list for the next walk, not for a winter."""
 
 
-@dataclass(frozen=True, slots=True)
-class Record(Generic[S]):
+class Record(NamedTuple, Generic[S]):
     """What is recorded of one mark of a plumage."""
 
     words: str
@@ -37,8 +35,7 @@ class Record(Generic[S]):
     """What the words say, for the judgement of the caller."""
 
 
-@dataclass(frozen=True, slots=True)
-class Item(Generic[M, S]):
+class Item(NamedTuple, Generic[M, S]):
     """A plumage that the key may lead to."""
 
     name: str
@@ -51,8 +48,7 @@ class Item(Generic[M, S]):
     """What is recorded, by mark."""
 
 
-@dataclass(frozen=True, slots=True)
-class Question(Generic[M]):
+class Question(NamedTuple, Generic[M]):
     """A mark that a couplet may ask for."""
 
     mark: M
@@ -65,8 +61,7 @@ class Question(Generic[M]):
     """The place of the view from 0, easiest first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted(Generic[M]):
+class Wanted(NamedTuple, Generic[M]):
     """A mark whose record would help to part an end."""
 
     mark: M
@@ -76,8 +71,7 @@ class Wanted(Generic[M]):
     """The names of the items that have no record of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class End(Generic[M, S]):
+class End(NamedTuple, Generic[M, S]):
     """Where a way through the key ends."""
 
     items: tuple[Item[M, S], ...]
@@ -87,8 +81,7 @@ class End(Generic[M, S]):
     """The marks whose record would part them best, the best first; none for a single plumage."""
 
 
-@dataclass(frozen=True, slots=True)
-class Lead(Generic[M, S]):
+class Lead(NamedTuple, Generic[M, S]):
     """One answer of a couplet."""
 
     words: tuple[str, ...]
@@ -101,8 +94,7 @@ class Lead(Generic[M, S]):
     """The number of the next couplet, or the end."""
 
 
-@dataclass(frozen=True, slots=True)
-class Couplet(Generic[M, S]):
+class Couplet(NamedTuple, Generic[M, S]):
     """One question and its two answers."""
 
     number: int
@@ -124,8 +116,7 @@ class Couplet(Generic[M, S]):
     """The plumages that go down both leads for want of a record."""
 
 
-@dataclass(frozen=True, slots=True)
-class Key(Generic[M, S]):
+class Key(NamedTuple, Generic[M, S]):
     """A key to some plumages."""
 
     couplets: tuple[Couplet[M, S], ...]

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from tertial.entries.shared import Behaviour
     from tertial.entries.values import Months, Written
     from tertial.guide import Species
-    from tertial.text.source import SourceText, Span
+    from tertial.text.source import Passage
 
 
 class SimilarView(NamedTuple):
@@ -48,16 +48,6 @@ class SimilarView(NamedTuple):
 
     comparison: str
     """Address of the page with both side by side, or ''."""
-
-
-class BodyView(NamedTuple):
-    """The author's text, to be rendered with links from where it stands."""
-
-    source: SourceText
-    """The file."""
-
-    span: Span
-    """Where the text stands in it; CommonMark."""
 
 
 class SpeciesView(NamedTuple):
@@ -94,7 +84,7 @@ class SpeciesView(NamedTuple):
     similar: tuple[SimilarView, ...]
     flocks: tuple[Link, ...]
     missing: Missing
-    body: BodyView
+    body: Passage
     sources: tuple[tuple[Link, ...], ...]
     written: str
     changed: str
@@ -145,7 +135,7 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
             Link(flock.name, account_path(flock)) for flock in site.guide.flocks if species.code in flock.head.members
         ),
         missing=missing(site, species),
-        body=BodyView(source, entry.body),
+        body=species.passage,
         sources=tuple(site.words(each.value) for each in entry.sources),
         written=site.wording.day(entry.written.value if entry.written else None),
         changed=site.wording.day(entry.changed.value if entry.changed else None),

@@ -15,6 +15,7 @@ from tertial.marks.fitting import Fit
 from tertial.marks.plumages import ALL
 from tertial.marks.verdicts import Verdict
 from tertial.pages.browse_sheet import sheet_data, sheet_view, states_of_sheet
+from tertial.pages.browse_shelf import shelf_of
 from tertial.pages.naming import group_named, named, pair_named, plumage_named
 from tertial.pages.site import COMPARE, SORTING, Link, Page, Site, group_path, pair_path
 
@@ -124,13 +125,11 @@ class DataView(NamedTuple):
     """The value, as JSON."""
 
 
-def browse_pages(site: Site, shelf: Shelf) -> Iterator[Page]:
-    """Give the page that compares any birds, the sorting-out sheet, and their data; none without an account.
-
-    :param shelf: what all accounts say; worked out once for all pages that need it.
-    """
+def browse_pages(site: Site) -> Iterator[Page]:
+    """Give the page that compares any birds, the sorting-out sheet, and their data; none without an account."""
     if not site.guide.species:
         return
+    shelf = shelf_of(site)
     states = cache(partial(states_of_sheet, shelf))
     description = site.say("Two to four birds of your choice side by side, with what separates them on top.")
     yield Page(

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 
+from tertial.entries.sheet import Asked, Noted
 from tertial.marks.compare import UNSEEN, striking
 from tertial.marks.describe import Described, describe
 from tertial.marks.faceted import read_by_facet
@@ -46,6 +47,12 @@ _STRIKING_STEPS: Final = 1000
 _VERDICTS: Final = tuple(Verdict)
 _NO_VIEW: Final = 99
 """Parts that no table has come last among equals."""
+
+
+def shelf_of(site: Site) -> Shelf:
+    """Give the shelf of a guide, one for all pages that look up in it."""
+    shelf: Shelf = site.made.setdefault("shelf", Noted(Shelf(site), Asked())).value
+    return shelf
 
 
 class Shelved(NamedTuple):

@@ -61,8 +61,9 @@ def pictures_in(account: Account) -> Iterator[tuple[tuple[str, str, bool], Span]
         asked = picture.develop.value if picture.develop else ""
         yield (picture.file.value, asked, picture.is_photo), picture.file.span
     # Parsing is dear, and most texts show no picture.
-    if "![" in entry.source.slice(entry.body):
-        for each in references(entry.source, entry.body, frozenset()):
+    passage = account.passage
+    if "![" in passage.words:
+        for each in references(*passage, frozenset()):
             if each.kind == "image":
                 yield (each.target, "", True), each.span
 
@@ -182,7 +183,7 @@ def _words(texts: Iterable[str]) -> tuple[str, ...]:
 
 def _prose(account: Account) -> Iterator[str]:
     entry = account.entry
-    yield entry.source.slice(entry.body)
+    yield account.passage.words
     for picture in (*entry.sketches, *entry.photos):
         yield picture.caption.value if picture.caption else ""
     if isinstance(account, Species):
@@ -229,3 +230,6 @@ FACTS: tuple[Fact, ...] = (
     is_held_back,
 )
 """Every fact."""
+
+FACTS_OF_TEXT: tuple[Fact, ...] = (named_pictures, worded)
+"""Those that ask for the text below the front matter; the others hold as long as the front matter does."""

@@ -10,6 +10,7 @@ from tertial.groups import groups
 from tertial.guide import Flock, Place, Unsolved
 from tertial.names.fold import fold
 from tertial.pages.browse import DATA, data_page, of_all
+from tertial.pages.browse_shelf import shelf_of
 from tertial.pages.finding_data import finding_data, other_names, words_data
 from tertial.pages.naming import named
 from tertial.pages.news import news
@@ -37,7 +38,6 @@ from tertial.pages.site import (
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tertial.pages.browse_shelf import Shelf
 
 NAMES: Final = f"{DATA}/finding.js"
 """What the search looks up of names, marks and places."""
@@ -94,9 +94,9 @@ class FindView(NamedTuple):
     """Address of the data on words."""
 
 
-def finding_pages(site: Site, shelf: Shelf) -> Iterator[Page]:
+def finding_pages(site: Site) -> Iterator[Page]:
     """Give the page to find things on with its data; none where nothing is written yet."""
-    guide = site.guide
+    guide, shelf = site.guide, shelf_of(site)
     if not any(guide.accounts()):
         return
     description = site.say("Search and index: names in every language, codes, scientific names, places, days, marks.")

@@ -6,7 +6,6 @@ from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.pages.accounts import (
-    BodyView,
     behaviour_rows,
     foraging,
     months_strip,
@@ -22,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tertial.guide import Flock
+    from tertial.text.source import Passage
 
 
 class FlockView(NamedTuple):
@@ -39,7 +39,7 @@ class FlockView(NamedTuple):
     behaviour: tuple[Row, ...]
     sketches: tuple[PictureView, ...]
     photos: tuple[PictureView, ...]
-    body: BodyView
+    body: Passage
     sources: tuple[tuple[Link, ...], ...]
     written: str
     changed: str
@@ -67,7 +67,7 @@ def _flock_view(site: Site, flock: Flock) -> FlockView:
         behaviour=behaviour_rows(site, entry.behaviour),
         sketches=picture_views(site, source, entry.sketches),
         photos=picture_views(site, source, entry.photos),
-        body=BodyView(source, entry.body),
+        body=flock.passage,
         sources=tuple(site.words(each.value) for each in entry.sources),
         written=site.wording.day(entry.written.value if entry.written else None),
         changed=site.wording.day(entry.changed.value if entry.changed else None),

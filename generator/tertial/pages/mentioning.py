@@ -7,7 +7,7 @@ stands beside them is in ``layouts/words``.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from tertial.marks.folding import other_numbers
 from tertial.marks.lexicon import COLOUR, Kind
@@ -41,6 +41,19 @@ class Mentions(NamedTuple):
     phrases: Terms
     """In phrases of marks."""
 
+    def plain(self) -> tuple[Any, ...]:
+        """Turn both into plain values that can be kept."""
+        both = self.running
+        wordings = dict(both.wordings.known), dict(both.wordings.longest)
+        return (*wordings, dict(both.behind), dict(self.phrases.behind), dict(both.telling), both.turning)
+
+    @classmethod
+    def from_plain(cls, values: tuple[Any, ...]) -> Mentions:
+        """Turn plain values back."""
+        known, longest, running, phrases, telling, turning = values
+        wordings = Wordings(known, longest)
+        return cls(Terms(wordings, running, telling, turning), Terms(wordings, phrases, telling, turning))
+
 
 def mentions(guide: Guide, wording: Wording) -> Mentions:
     """Make the tables for the language that a guide is written in.
@@ -56,7 +69,7 @@ def mentions(guide: Guide, wording: Wording) -> Mentions:
         own = (word for part in guide.parts for word in part.synonyms if load_parts().find(word) is None)
         sorts = {**dict.fromkeys(map(letters, own), ANY), **sorts}
     names.update((word, "") for word, naming in wording.mentions.items() if naming.behind == NEVER)
-    wordings, turning = Wordings(names), frozenset(word for word, each in wording.telling.items() if each.behind)
+    wordings, turning = Wordings.of(names), frozenset(word for word, each in wording.telling.items() if each.behind)
     telling = dict(_telling(guide, wording))
     running = {word: _TOLD_BY[sort] for word, sort in sorts.items() if sort != NEVER}
     # Phrases speak of a bird throughout, so that anything told is enough there.

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.marks.plumages import read_plumage
 from tertial.outings.position import cell_of
-from tertial.pages.accounts import BodyView
 from tertial.pages.facts import counted, length
 from tertial.pages.naming import hybrid_of, listed_name, measure_words, plumage_named
 from tertial.pages.pictures import PictureView, picture_views
@@ -21,6 +20,7 @@ if TYPE_CHECKING:
     from tertial.entries.counting import Count, Number
     from tertial.entries.outing import FlockSeen
     from tertial.guide import Outing, Place
+    from tertial.text.source import Passage
 
 
 class CountRow(NamedTuple):
@@ -68,7 +68,7 @@ class OutingView(NamedTuple):
     flocks: tuple[FlockRow, ...]
     sketches: tuple[PictureView, ...]
     photos: tuple[PictureView, ...]
-    body: BodyView
+    body: Passage
     before: Link | None
     after: Link | None
 
@@ -92,7 +92,7 @@ class PlaceView(NamedTuple):
     """Code, name, and on how many outings here it was counted."""
     sketches: tuple[PictureView, ...]
     photos: tuple[PictureView, ...]
-    body: BodyView
+    body: Passage
 
 
 class PlacesView(NamedTuple):
@@ -175,7 +175,7 @@ def _outing(site: Site, outing: Outing, before: Link | None, after: Link | None)
         tuple(_flock_row(site, flock) for flock in entry.flocks),
         picture_views(site, entry.source, entry.sketches),
         picture_views(site, entry.source, entry.photos),
-        BodyView(entry.source, entry.body),
+        outing.passage,
         before,
         after,
     )
@@ -263,7 +263,7 @@ def _place(site: Site, place: Place) -> PlaceView:
         ),
         picture_views(site, entry.source, entry.sketches),
         picture_views(site, entry.source, entry.photos),
-        BodyView(entry.source, entry.body),
+        place.passage,
     )
 
 

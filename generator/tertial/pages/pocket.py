@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from tertial.pages.accounts import BodyView, SpeciesView, species_pages
+from tertial.pages.accounts import SpeciesView, species_pages
 from tertial.pages.comparison import PairView, pair_pages
 from tertial.pages.frame import frame_of
 from tertial.pages.groups import GroupView, group_pages
@@ -19,6 +19,7 @@ from tertial.pages.plates import PlateView, card_plate
 from tertial.pages.site import Site, account_path, pair_path, said
 from tertial.sketches.plate import PLATE_GAP
 from tertial.text.blocks import blocks
+from tertial.text.source import Passage
 from tertial.wording import territory_of
 
 
@@ -53,8 +54,8 @@ def _told_apart(tag: str) -> tuple[str, str | None]:
 
 def plain(site: Site, value: object) -> Any:
     """Turn a view into plain values: its fields by name, an author's text as a tree of blocks."""
-    if isinstance(value, BodyView):
-        return blocks(value.source.slice(value.span), site.guide.codes)
+    if isinstance(value, Passage):
+        return blocks(value.words, site.guide.codes)
     if isinstance(value, tuple) and hasattr(value, "_fields"):
         return {name: plain(site, each) for name, each in zip(value._fields, value, strict=True)}
     if isinstance(value, tuple | list):

@@ -20,8 +20,8 @@ from tertial.wording import ENGLISH, Wording
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from tertial.pages.accounts import BodyView
     from tertial.text.problem import Problem
+    from tertial.text.source import Passage
 
 
 class Renderer:
@@ -42,7 +42,7 @@ class Renderer:
         """Render one page; a fault in a template is a problem that names the template's line."""
         root = self._root(page)
 
-        def body(view: BodyView) -> Markup:
+        def body(view: Passage) -> Markup:
             return self._body(view, root)
 
         view, told = page.view(), telling(self._site, self._frame, page)
@@ -62,7 +62,7 @@ class Renderer:
         whole = urlsplit(self._frame.base_address).path if page.path == NOT_FOUND else ""
         return whole or page.root
 
-    def _body(self, view: BodyView, root: str) -> Markup:
+    def _body(self, view: Passage, root: str) -> Markup:
         guide = self._site.guide
         picture = self._jinja.get_template("parts/body-picture.html")
 
@@ -78,7 +78,7 @@ class Renderer:
             self._site.mentions.running,
             lambda part: root + part_path(part),
         )
-        return Markup(render(view.source.slice(view.span), ways))
+        return Markup(render(view.words, ways))
 
 
 def _speak(jinja: Templates, site: Site) -> None:
@@ -123,7 +123,7 @@ def _lang(tag: str) -> Markup:
     return Markup(' lang="{}"').format(tag)
 
 
-def _address(site: Site, view: BodyView, target: str, root: str) -> str | None:
+def _address(site: Site, view: Passage, target: str, root: str) -> str | None:
     """Write down where a link of the author's text leads, as seen from a page with this root."""
     found = follow(site.guide, view.source, view.span, target)
     if found is None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, TypeAlias
 
 from tertial.groups import Group
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved
@@ -148,6 +149,10 @@ class Site:
 
     previews: Mapping[str, str] = field(default_factory=dict, repr=False)
     """Addresses of pictures that show a page to other programs, by path of the page; that under '' shows the guide."""
+
+    kept_mentions: tuple[Any, ...] = ()
+    """How texts name the parts of a bird, as plain values, where it is known from an earlier build."""
+
     made: dict[str, Noted] = field(default_factory=dict, repr=False)
     """What was made of several entries already, by name."""
 
@@ -192,7 +197,9 @@ class Site:
     def mentions(self) -> Mentions:
         """How texts name the parts of a bird; made at the first question."""
         if not self._mentions:
-            self._mentions.append(mentions(self.guide, words_of_author(self.guide.settings, self.guide.folder)))
+            own = partial(words_of_author, self.guide.settings, self.guide.folder)
+            kept = self.kept_mentions
+            self._mentions.append(Mentions.from_plain(kept) if kept else mentions(self.guide, own()))
         return self._mentions[0]
 
     def words(self, text: str, terms: Terms = NONE, part: str = "") -> tuple[Link, ...]:

@@ -150,8 +150,7 @@ def _outing(site: Site, outing: Outing) -> str:
 
 
 def _sentence(site: Site, account: Account) -> str:
-    entry = account.entry
-    return first_sentence(entry.source.slice(entry.body), site.guide.codes)
+    return first_sentence(account.passage.words, site.guide.codes)
 
 
 def _cut(words: str) -> str:

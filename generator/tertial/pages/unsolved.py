@@ -7,7 +7,8 @@ import hashlib
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
-from tertial.pages.accounts import BodyView, months_strip
+from tertial.layouts import layout_text
+from tertial.pages.accounts import months_strip
 from tertial.pages.fitting import FittingView, fitting_view
 from tertial.pages.naming import hybrid_of, listed_name, months_words
 from tertial.pages.pictures import PictureView, picture_views
@@ -20,6 +21,10 @@ if TYPE_CHECKING:
 
     from tertial.entries.values import Phrase
     from tertial.guide import Unsolved
+    from tertial.text.source import Passage
+
+QUESTION_STYLE = "question.css"
+"""Style sheet of the questions to send, in ``layouts``; it goes into each of them whole."""
 
 QUESTIONS = "questions"
 """Folder of the questions."""
@@ -58,7 +63,7 @@ class UnsolvedView(NamedTuple):
     opinions: tuple[Row, ...]
     sketches: tuple[PictureView, ...]
     photos: tuple[PictureView, ...]
-    body: BodyView
+    body: Passage
     question: str
     """Address of the question to send, or '' once it is settled."""
 
@@ -85,17 +90,13 @@ class QuestionView(NamedTuple):
     author: str
 
 
-def unsolved_pages(site: Site, style: str, files: Mapping[str, bytes | Path]) -> Iterator[Page]:
-    """Give the page of every unknown bird, the question to send of each open one, and their list.
-
-    :param style: the style sheet of questions.
-    :param files: published files by address, for the pictures that a question carries.
-    """
+def unsolved_pages(site: Site) -> Iterator[Page]:
+    """Give the page of every unknown bird, the question to send of each open one, and their list."""
     for bird in site.guide.unsolved:
         name = bird.name
         yield Page(account_path(bird), "unsolved-bird.html", name, "", partial(_view, site, bird), bird)
         if not bird.head.settled:
-            question = partial(_question, site, bird, style, files)
+            question = partial(_question, site, bird)
             asking = site.say("What is this bird? %(name)s, as a question to send.", name=name)
             yield Page(_question_path(bird), "question.html", name, asking, question)
     if site.guide.unsolved:
@@ -130,7 +131,7 @@ def _view(site: Site, bird: Unsolved) -> UnsolvedView:
         ),
         picture_views(site, source, entry.sketches),
         picture_views(site, source, entry.photos),
-        BodyView(source, entry.body),
+        bird.passage,
         "" if entry.settled else _question_path(bird),
     )
 
@@ -166,10 +167,11 @@ def _list(site: Site) -> UnsolvedListView:
     return UnsolvedListView(tuple(open_birds), tuple(settled))
 
 
-def _question(site: Site, bird: Unsolved, style: str, files: Mapping[str, bytes | Path]) -> QuestionView:
+def _question(site: Site, bird: Unsolved) -> QuestionView:
+    style = layout_text(site.guide.folder, QUESTION_STYLE).strip()
     view = _view(site, bird)
     digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii")
-    pictures = tuple(_carried(picture, files) for picture in (*view.sketches, *view.photos))
+    pictures = tuple(_carried(picture, site.files) for picture in (*view.sketches, *view.photos))
     return QuestionView(view, style, f"sha256-{digest}", pictures, said(site.guide.settings.author))
 
 

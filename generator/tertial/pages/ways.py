@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tertial.marks.plumages import ALL
 from tertial.marks.statements import Aspect
 from tertial.pages.browse import of_all
+from tertial.pages.browse_shelf import shelf_of
 from tertial.pages.facts import counted, habitats, sketch_view
 from tertial.pages.marks import Swatch
 from tertial.pages.naming import account_named, is_named_by_author, plumage_as_written
@@ -76,9 +77,10 @@ class NewsView(NamedTuple):
     """Day, what happened, and where; newest first."""
 
 
-def way_pages(site: Site, shelf: Shelf) -> Iterator[Page]:
+def way_pages(site: Site) -> Iterator[Page]:
     """Give the pages by colour, by habitat and place, and by date, as far as there is anything to show."""
     if site.guide.species:
+        shelf = shelf_of(site)
         view = of_all(shelf, partial(_colours, site, shelf))
         yield Page(
             COLOURS,

@@ -12,12 +12,12 @@ from http import HTTPStatus
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from tertial.build import all_pages
 from tertial.layouts import built_in_layouts
 from tertial.loading import ENTRIES_FOLDER, SETTINGS_FILE
 from tertial.pages.assets import all_assets
 from tertial.pages.frame import frame_of
 from tertial.pages.render import Renderer
+from tertial.pages.rooms import all_pages
 from tertial.pages.site import FRONT, READING_POLICY, Link, Page, Site, account_path, pair_path
 from tertial.proof import views
 from tertial.proof.understanding import MarkRead, understood
@@ -118,7 +118,7 @@ class Edition:
         self._problems: Mapping[str, tuple[Problem, ...]] = _by_file(guide.problems)
         self._listing = threading.Lock()
         self._listed: dict[str, Page] = {}
-        self._unlisted = all_pages(self._site, pictures.files)
+        self._unlisted = all_pages(self._site)
 
     @cached_property
     def sources(self) -> Mapping[str, SourceText]:

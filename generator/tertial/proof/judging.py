@@ -6,7 +6,7 @@ import datetime as dt
 from functools import partial
 from typing import TYPE_CHECKING
 
-from tertial.checks import CHECKS, DATED_CHECKS, LONG_CHECKS
+from tertial.checks.every import CHECKS, DATED_CHECKS, LONG_CHECKS
 from tertial.showing import listed_pictures, picture_problems
 
 if TYPE_CHECKING:

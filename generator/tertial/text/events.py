@@ -25,6 +25,9 @@ class SlowParser(Reader, Scanner, Parser):
 FAST: bool = yaml.__with_libyaml__
 """Whether libyaml does the reading."""
 
+SLOW = "PyYAML has no libyaml here; entries are read the slow way, some ten times slower."
+"""What to say where it does not."""
+
 parser_class: Any = yaml._yaml.CParser if FAST else SlowParser
 """What turns text into YAML events."""
 

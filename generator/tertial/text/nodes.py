@@ -16,8 +16,11 @@ if TYPE_CHECKING:
 
     from tertial.text.source import SourceText
 
-STRAY = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
-"""What is read as a blank: characters that YAML forbids, and invisible ones that YAML 1.1 takes for line ends."""
+STRAY = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]")
+"""What is read as a blank: characters that YAML forbids, and invisible ones that YAML 1.1 takes for line ends.
+
+They are listed, and not those that are allowed: to compile that set takes ten times as long as any other of ours.
+"""
 
 _NULLS = frozenset({"~", "null", "Null", "NULL"})
 _BREAK = re.compile(r"\r\n|\n|\r")

@@ -82,6 +82,21 @@ class SourceText:
         return self._starts
 
 
+class Passage(NamedTuple):
+    """A stretch of text by itself, such as an author's text below the front matter."""
+
+    source: SourceText
+    """The file."""
+
+    span: Span
+    """Where the text stands in it."""
+
+    @property
+    def words(self) -> str:
+        """What is written there."""
+        return self.source.slice(self.span)
+
+
 class Undecodable(NamedTuple):
     """A file that is not text in UTF-8."""
 

@@ -40,24 +40,26 @@ class Mention(NamedTuple):
 class Wordings:
     """Wordings, found by their letters alone: case, and spaces against hyphens, make no difference."""
 
-    names: Mapping[str, str] = field(default_factory=dict)
-    """From each wording to what it stands for; '' for what is no term and must not be taken for a shorter one."""
+    known: Mapping[str, str] = field(default_factory=dict)
+    """From the letters of each to what it stands for; '' for what is no term, nor to be taken for a shorter one."""
 
-    known: dict[str, str] = field(default_factory=dict, init=False, repr=False)
-    """The same by letters."""
-
-    longest: dict[str, int] = field(default_factory=dict, init=False, repr=False)
+    longest: Mapping[str, int] = field(default_factory=dict)
     """From how a wording may begin, as one writes it, to the most words that it may have."""
 
-    def __post_init__(self) -> None:
-        for wording, name in self.names.items():
+    @classmethod
+    def of(cls, names: Mapping[str, str]) -> Wordings:
+        """Make a table from wordings, each with what it stands for."""
+        known: dict[str, str] = {}
+        longest: dict[str, int] = {}
+        for wording, name in names.items():
             words = _LETTERS.findall(wording.lower())
-            self.known["".join(words)] = name
+            known["".join(words)] = name
             for first in range(1, len(words) + 1):
                 most = 1 + len(words) - first
                 for begin in {"".join(words[:first]), "-".join(words[:first])}:
-                    if self.longest.get(begin, 0) < most:
-                        self.longest[begin] = self.longest[begin.capitalize()] = most
+                    if longest.get(begin, 0) < most:
+                        longest[begin] = longest[begin.capitalize()] = most
+        return cls(known, longest)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
