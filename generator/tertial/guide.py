@@ -98,7 +98,7 @@ class Species(_Known[SpeciesEntry]):
 
     @property
     def code(self) -> str:
-        """The code in force: the author's, else the list's, else the one derived from the name."""
+        """The code in force: the author's if it could be one, else the list's, else the one derived from the name."""
         return self.head.code
 
     @property

@@ -15,7 +15,7 @@ from tertial.entries.place import PlaceEntry
 from tertial.entries.sheet import Head
 from tertial.entries.species import SpeciesEntry
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved
-from tertial.names.alpha import natural_code
+from tertial.names.alpha import code_in_force
 from tertial.names.birds import Bird, load_names
 from tertial.text.slugs import slug_of
 
@@ -88,14 +88,10 @@ def _species_head(entry: SpeciesEntry, scheme: Scheme, before: Head | None) -> H
     else:
         found = load_names().find(entry.name.value)
         bird = found[0] if len(found) == 1 else None
-    if entry.code:
-        code = entry.code.value
-    else:
-        code = (bird.listed_code(scheme) if bird else "") or natural_code(entry.name.value).code
     return Head(
         "species",
         entry.name.value,
-        code,
+        code_in_force(_said(entry.code), bird.listed_code(scheme) if bird else "", entry.name.value),
         _said(entry.scientific),
         tuple(bird) if bird else (),
         tuple(similar.code.value for similar in entry.similar),

@@ -95,7 +95,7 @@ def test_entries_with_a_position_have_their_pages_all_the_same(readable: str) ->
 
 
 def test_unpublished_words_are_published_nowhere(readable: str) -> None:
-    """What is kept for later comparison, such as the scale of a sketch, is on no page."""
+    """What is kept for later comparison, such as the scale of a sketch, is on no page, nor is a malformed code."""
     assert "unpublished" in "".join(MARKS)
     assert "unpublished" not in readable
 
@@ -140,7 +140,7 @@ def test_addresses_that_do_harm_are_no_links(pages: dict[str, LexborHTMLParser])
 
 def test_no_name_leads_out_of_the_finished_guide(hard: Path, tree: Callable[[Path], dict[str, bytes]]) -> None:
     """A code with dots and slashes in it makes a page beside the others, and no file anywhere else."""
-    assert "code: ../<script>own-code</script>" in SOURCES["entries/species/made-up.md"]
+    assert "code: ../<script>own-code</script>" in SOURCES["entries/species/bird.md"]
     assert (hard / "build/pairs/coha-script-own-code-script.html").is_file()
     outside = {path for path in tree(hard) if not path.startswith(("build/", ".tertial/"))}
     assert outside == {*SOURCES, "entries/species/dot.png", "entries/species/dôt 1.png"}

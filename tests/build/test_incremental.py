@@ -126,6 +126,7 @@ EDITS: dict[str, Callable[[Path], object]] = {
     "the remark on the other": replaced(DOWNY, "the bill", "the voice"),
     "the name": replaced(HAIRY, "Hairy Woodpecker", "Acorn Woodpecker"),
     "a code": replaced(HAIRY, "written:", "code: HAWP\nwritten:"),
+    "a code malformed": replaced(HAIRY, "written:", "code: HAW0\nwritten:"),
     "a look-alike more": replaced("entries/species/robin.md", "marks:", "similar: [HOWR]\nmarks:"),
     "a look-alike gone": replaced(DOWNY, "similar:\n  HAWO: the bill\n", ""),
     "a look-alike unknown": replaced("entries/species/wren.md", "[AMRO]", "[AMRO, XXXX]"),
@@ -219,6 +220,18 @@ def test_a_build_after_an_edit_is_that_of_the_whole_guide(guide: Path, tmp_path:
     assert tree(guide / "build") == before
 
 
+@pytest.mark.parametrize("settings", ["codes: IBP\n", "codes: BBL\n", "language: fr\n"])
+def test_a_malformed_code_is_on_no_page(guide: Path, tree: Tree, settings: str) -> None:
+    """Whatever the list and the language, pages are what they are without it, and it alone is told of."""
+    (guide / "guide.yaml").write_text(FILES["guide.yaml"] + settings, encoding="utf-8")
+    told = [(each.word, each.message) for each in build_guide(guide).report.problems]
+    before = tree(guide / "build")
+    EDITS["a code malformed"](guide)
+    more = [each for each in build_guide(guide).report.problems if (each.word, each.message) not in told]
+    assert tree(guide / "build") == before
+    assert [each.word for each in more] == ["code-malformed"]
+
+
 @pytest.fixture
 def rendered(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The paths of all pages that are rendered from now on."""
@@ -240,6 +253,7 @@ def rendered(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         ("a phrase", {*ACCOUNTS, *BOTH, *GREY, *SHARED}),
         ("a part more", {*ACCOUNTS, *BOTH, "parts.html", *GREY, *SHARED}),
         ("the remark on the other", {*ACCOUNTS, *BOTH, "pairs/index.html", WORDS}),
+        ("a code malformed", {*ACCOUNTS, *BOTH, *GREY}),
         ("a flock's text", {"flocks/roving-band.html", WORDS}),
         ("a code in the text", {"species/american-robin.html", WORDS}),
         ("an outing's text", {"outings/2026-05-02.html", WORDS}),

@@ -229,15 +229,41 @@ def test_either_of_two_makes_them_a_pair(make_guide: MakeGuide, hairy: str, down
 
 
 def test_pairs_of_codes_alike_have_pages_of_their_own(make_guide: MakeGuide) -> None:
-    """Codes that differ only in case or signs give addresses of their own, inside the folder of pairs."""
-    codes = ("XX", "xx", "../xx", "x x")
+    """Codes that differ only in signs give addresses of their own, inside the folder of pairs."""
+    # Of birds without letters, for which nothing but the code as written is there.
+    codes = ("XX", "../xx", "x-x", "x x")
     files = {
-        f"entries/{at}.md": species(f"Bird {at}", f"code: {code}", "similar: [YY]") for at, code in enumerate(codes)
+        f"entries/{at}.md": species("鳥" * (at + 1), f"code: {code}", "similar: [YY]") for at, code in enumerate(codes)
     }
     guide = load_guide(make_guide({**files, "entries/y.md": species("Other Bird", "code: YY")}))
     slugs = [pair.slug for pair in guide.pairs]
     assert len(set(slugs)) == len(codes)
     assert all(slug.replace("-", "").isalnum() for slug in slugs)
+
+
+@pytest.mark.parametrize(
+    ("settings", "codes", "pages"),
+    [
+        ("", ["CANG", "HADU", "MIMO", "MM"], {"cang-hadu", "hadu-mimo", "mimo-mm"}),
+        ("codes: BBL\n", ["CAGO", "HARD", "MIMO", "MM"], {"cago-hard", "hard-mimo", "mimo-mm"}),
+    ],
+)
+def test_a_malformed_code_is_nowhere_in_force(
+    make_guide: MakeGuide, settings: str, codes: list[str], pages: set[str]
+) -> None:
+    """The list in force, or the rules, stand in for it in codes, links, pairs and their addresses."""
+    goose, duck, mongrel, other = codes
+    files = {
+        "guide.yaml": f"title: Test\n{settings}",
+        "entries/a.md": species("Canada Goose", "code: C4NG", f"similar: [{duck}]"),
+        "entries/b.md": species("Harlequin Duck", "code: hard", f"similar: [{goose}, {mongrel}]"),
+        "entries/c.md": species("Mill Mongrel", "code: MONGREL", f"similar: [{other}]"),
+        "entries/d.md": species("Millpond Mongrel", "code: mm"),
+    }
+    guide = load_guide(make_guide(files))
+    assert [each.code for each in guide.species] == codes
+    assert guide.codes == guide.by_code.keys() == set(codes)
+    assert {pair.slug for pair in guide.pairs} == pages
 
 
 def test_own_words_for_parts_lead_to_the_known_ones(make_guide: MakeGuide) -> None:

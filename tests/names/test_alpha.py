@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tertial.names.alpha import RULES, Clash, clashes, explain_code, natural_code
+from tertial.names.alpha import RULES, Clash, clashes, code_in_force, explain_code, is_well_formed, natural_code
 from tertial.names.birds import SCHEMES, load_names
 
 NAMES = load_names()
@@ -202,3 +202,43 @@ def test_look_alikes_of_a_first_guide_do_not_clash() -> None:
     }
     assert [natural_code(name).code for name in guide.values()] == list(guide)
     assert clashes(guide.items()) == ()
+
+
+@pytest.mark.parametrize(
+    ("written", "listed", "name", "code"),
+    [
+        # A code that could be one is its author's to choose, whatever the list has.
+        ("HAWP", "HAWO", "Hairy Woodpecker", "HAWP"),
+        ("HAW", "HAWO", "Hairy Woodpecker", "HAW"),
+        ("HA", "", "Mill Mongrel", "HA"),
+        # Every other gives way to the list.
+        ("HAW0", "HAWO", "Hairy Woodpecker", "HAWO"),
+        ("hawo", "HAWO", "Hairy Woodpecker", "HAWO"),
+        ("dowo", "HAWO", "Hairy Woodpecker", "HAWO"),
+        ("H", "HAWO", "Hairy Woodpecker", "HAWO"),
+        ("HAWOS", "HAWO", "Hairy Woodpecker", "HAWO"),
+        ("HA WO", "HAWO", "Hairy Woodpecker", "HAWO"),
+        ("HÄWO", "HAWO", "Hairy Woodpecker", "HAWO"),
+        ("HAWO\n", "HAWO", "Hairy Woodpecker", "HAWO"),
+        # Without a list small letters tell what was meant, and nothing else does.
+        ("mand", "", "Mandarin Duck", "MAND"),
+        ("Mm", "", "Mill Mongrel", "MM"),
+        ("M1MO", "", "Mill Mongrel", "MIMO"),
+        ("mongrel", "", "Mill Mongrel", "MIMO"),
+        # Without any code there is the list's, or that of the rules.
+        ("", "BARS", "Barn Swallow", "BARS"),
+        ("", "", "Mill Mongrel", "MIMO"),
+        # Where the rules give none, two birds would share the code that neither has.
+        ("\u30a2\u30aa", "", "\u30a2\u30aa\u30b5\u30ae", "\u30a2\u30aa"),
+        ("", "", "\u30a2\u30aa\u30b5\u30ae", ""),
+    ],
+)
+def test_a_malformed_code_gives_way(written: str, listed: str, name: str, code: str) -> None:
+    """To the list, to what its letters mean, to the rules, in this order."""
+    assert code_in_force(written, listed, name) == code
+
+
+@given(st.text(max_size=6) | st.text("ABab0- ", max_size=6))
+def test_a_code_counts_exactly_if_it_could_be_one(written: str) -> None:
+    """What the check calls malformed is what gives way, whatever is written."""
+    assert (code_in_force(written, "LIST", "Mill Mongrel") == written) == is_well_formed(written)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from tertial.names.alpha import explain_code, natural_code
+from tertial.names.alpha import is_well_formed, natural_code
 from tertial.names.fold import fold
 from tertial.names.scientific import Fault, read_scientific
 from tertial.text.problem import Also, Problem, Severity
@@ -18,7 +17,7 @@ if TYPE_CHECKING:
     from tertial.entries.values import Written
     from tertial.guide import Guide, Species
 
-_CODE = re.compile(r"[A-Z]{2,4}")
+_CHOOSE: Final = "write under code four letters that no bird of the guide uses"
 
 
 def name_unlisted(guide: Guide) -> Iterator[Problem]:
@@ -85,20 +84,27 @@ def genus_differs(guide: Guide) -> Iterator[Problem]:
 
 
 def code_malformed(guide: Guide) -> Iterator[Problem]:
-    """A code that could not be one."""
+    """A code that could not be one; another stands in for it."""
     for species in guide.species:
         code = species.entry.code
-        if code is not None and not _CODE.fullmatch(code.value):
-            message = f"{code.value!r} is not an alpha code; two to four capitals were expected"
-            mend = f"write {explain_code(species.bird or species.name, guide.names).by(guide.scheme).code}"
-            yield Problem("code-malformed", Severity.WARNING, species.entry.source, code.span, message, mend)
+        if code is None or is_well_formed(code.value):
+            continue
+        message = (
+            f"{code.value!r} is not an alpha code; two to four capitals were expected; "
+            f"meanwhile {species.code!r} is in force"
+        )
+        is_free = is_well_formed(species.code) and not (
+            _is_stand_in(guide, species) and _is_taken(guide, species, species.code)
+        )
+        mend = f"write {species.code}" if is_free else _CHOOSE
+        yield Problem("code-malformed", Severity.WARNING, species.entry.source, code.span, message, mend)
 
 
 def code_differs(guide: Guide) -> Iterator[Problem]:
     """A code that the list in force does not give to this bird."""
     for species in guide.species:
         code = species.entry.code
-        if code is None or not _CODE.fullmatch(code.value) or species.bird is None:
+        if code is None or not is_well_formed(code.value) or species.bird is None:
             continue
         listed = species.bird.listed_code(guide.scheme)
         expected = listed or natural_code(species.name).code
@@ -119,6 +125,14 @@ def _is_taken(guide: Guide, species: Species, code: str) -> bool:
     return any(holder not in (None, species.bird, species) for holder in holders)
 
 
+def _is_stand_in(guide: Guide, species: Species) -> bool:
+    """Whether a code is neither chosen nor listed, but stands in for a malformed one: whose it is, is not asked yet."""
+    code = species.entry.code
+    if code is None or is_well_formed(code.value):
+        return False
+    return not (species.bird and species.bird.listed_code(guide.scheme))
+
+
 def code_clash(guide: Guide) -> Iterator[Problem]:
     """A code made by the rules for a bird on neither list, when the list gives it to another."""
     for species in guide.species:
@@ -127,11 +141,10 @@ def code_clash(guide: Guide) -> Iterator[Problem]:
         holder = guide.names.by_code(species.code, guide.scheme)
         # A name that is most likely a slip gets its code when it is mended: see name-unlisted.
         is_settled = species.bird or not (guide.names.find(species.name) or guide.names.near(species.name))
-        if holder is not None and holder != species.bird and is_settled:
+        if holder is not None and holder != species.bird and is_settled and not _is_stand_in(guide, species):
             at = species.entry.code or species.entry.name
             message = f"the code {species.code!r} belongs to {holder.english} in the {guide.scheme} list"
-            mend = "write under code four letters that no bird of the guide uses"
-            yield Problem("code-clash", Severity.WARNING, species.entry.source, at.span, message, mend)
+            yield Problem("code-clash", Severity.WARNING, species.entry.source, at.span, message, _CHOOSE)
 
 
 def same_species(guide: Guide) -> Iterator[Problem]:
@@ -148,14 +161,21 @@ def same_code(guide: Guide) -> Iterator[Problem]:
     groups: dict[str, list[Species]] = defaultdict(list)
     for species in guide.species:
         groups[species.code].append(species)
-    for code, twins in groups.items():
-        if len({each.bird or fold(each.name) for each in twins}) > 1:
+    for code, sharers in groups.items():
+        if not _are_several(sharers):
+            continue
+        twins = [each for each in sharers if not _is_stand_in(guide, each)]
+        if _are_several(twins):
             yield from _twins(
                 "same-code",
                 twins,
                 lambda each: each.entry.code or each.entry.name,
                 f"has the code {code!r} of another",
             )
+
+
+def _are_several(species: list[Species]) -> bool:
+    return len({each.bird or fold(each.name) for each in species}) > 1
 
 
 def _twins(word: str, twins: list[Species], where: object, what: str) -> Iterator[Problem]:

@@ -43,6 +43,7 @@ RULES: Final = (
 """Rules by number. 1 to 5 after Klimkiewicz and Robbins 1978, North American Bird Bander 3:16-25;
 6 is read off the two five-word names of the IBP list (BAWH, BAYS), which the paper does not treat."""
 
+_WELL_FORMED = re.compile(r"[A-Z]{2,4}")
 _BRACKETED = re.compile(r"[(\[][^)\]]*[)\]]?")
 _NO_LETTER = re.compile(r"[^a-z/ -]")
 
@@ -79,6 +80,28 @@ def natural_code(name: str) -> NaturalCode:
         number = (0, 1, 2, 3, 5, 6)[min(len(words), 5)]
     letters = zip(words, RULES[number].letters, strict=False)
     return NaturalCode("".join(word[:count] for word, count in letters).upper(), number)
+
+
+def is_well_formed(code: str) -> bool:
+    """Whether a text could be an alpha code: four capitals, or two or three for a code of one's own."""
+    return _WELL_FORMED.fullmatch(code) is not None
+
+
+def code_in_force(written: str, listed: str, name: str) -> str:
+    """Give the code by which a guide calls a bird.
+
+    A code that could not be one gives way, so that a slip in it misleads nobody else: to the list, which
+    is right whatever was meant; for a bird outside it to the same letters in capitals, if those are a code,
+    and else to the rules. Only a name to which the rules give none leaves it in force.
+
+    :param written: the code that the author gives, or ''.
+    :param listed: the code in the list in force, or ''.
+    :param name: the name that the rules are put to.
+    """
+    if is_well_formed(written):
+        return written
+    capitals = written.upper() if is_well_formed(written.upper()) else ""
+    return listed or capitals or natural_code(name).code or written
 
 
 class ListedCode(NamedTuple):
