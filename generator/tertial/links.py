@@ -1,5 +1,5 @@
-"""Where the links of an entry's text lead, and which birds a hybrid comes from. One answer for the checks,
-which judge it, and for the pages, which write it down."""
+"""Where the links of an entry's text lead, which birds a hybrid comes from, and for which species a bird counts.
+One answer for the checks, which judge it, and for the pages, which write it down."""
 
 from __future__ import annotations
 
@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING, NamedTuple
 from urllib.parse import unquote
 
 from tertial.entries.hybrid import parents_of
+from tertial.names.birds import GROUP, HYBRID, SPECIES
 from tertial.names.fold import fold
 from tertial.text.prose import heading_id, headings
 
 if TYPE_CHECKING:
     from tertial.guide import Account, Guide
+    from tertial.names.birds import Bird
     from tertial.text.source import SourceText, Span
 
 _LAST = 1_000_000
@@ -62,6 +64,31 @@ def _parent(guide: Guide, text: str) -> Parent:
     bird = own.bird if own else next(iter(birds), None)
     code = own.code if own else bird.listed_code(guide.scheme) if bird else ""
     return Parent(text, code, bool(own or bird), bird.sequence if bird and bird.sequence else _LAST)
+
+
+def rank_of(guide: Guide, code: str) -> str:
+    """Give the rank of what a code stands for, as ``names.birds`` has it; a bird outside the list is a species."""
+    own = guide.by_code.get(code)
+    if own and parents_of(own.name):
+        return HYBRID
+    bird = _bird(guide, code)
+    return bird.rank if bird else SPECIES
+
+
+def species_of(guide: Guide, code: str) -> str:
+    """Name the species that a bird under a code is counted for; '' for hybrids and groups, whatever code they have.
+
+    A form is counted with its species: its name begins with theirs. A bird outside the list is one by itself.
+    """
+    if rank_of(guide, code) in (HYBRID, GROUP):
+        return ""
+    bird = _bird(guide, code)
+    return " ".join(bird.scientific.split()[:2]) if bird else code
+
+
+def _bird(guide: Guide, code: str) -> Bird | None:
+    own = guide.by_code.get(code)
+    return own.bird if own else guide.names.by_code(code, guide.scheme)
 
 
 def follow(guide: Guide, source: SourceText, body: Span, target: str) -> Target | None:

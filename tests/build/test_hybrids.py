@@ -80,6 +80,66 @@ def test_a_hybrid_has_its_row_and_leads_to_both_parents(hybrid: str, page: Calla
     assert text_of(outing, ".remark") == ["A hybrid is counted for neither of its parents."]
 
 
+COUNTS = """---
+outing: 2026-02-14
+place: weir
+counts: |
+  MALL: 90
+  NOPI: 0
+  {}
+---
+Ice.
+"""
+
+
+@pytest.mark.parametrize(
+    ("lines", "species", "remarks"),
+    [
+        ("ABDU: 1", 2, []),
+        ("MALL x ABDU: 1", 1, ["hybrid"]),
+        ("MBDH: 1 male", 1, ["hybrid"]),
+        ("HYTO: 1", 1, ["hybrid"]),
+        ("BCTE: 5", 1, ["unsure"]),
+        ("BWTE/CITE: 5", 1, ["unsure"]),
+        ("UNDU: about 30", 1, ["unsure"]),
+        ("duck sp.: about 30", 1, ["unsure"]),
+        ("MBDH: 1\n  UNDU: 30", 1, ["unsure", "hybrid"]),
+        # The account of the guide is of a hybrid.
+        ("LAWA: 1", 1, ["hybrid"]),
+        # Forms of one species, with it or without.
+        ("ORJU: 4\n  SCJU: 9", 2, []),
+        ("SCJU: 9\n  DEJU: 2", 2, []),
+    ],
+)
+def test_what_has_a_code_and_is_no_species_is_counted_for_none(
+    make_guide: Callable[[Mapping[str, str | bytes]], Path], lines: str, species: int, remarks: list[str]
+) -> None:
+    """Hybrids and groups that the list has a code for are told of as those in words; no page counts them as species."""
+    folder = make_guide(
+        {
+            "entries/a.md": DUCK.format("Mallard", ""),
+            "entries/h.md": DUCK.format("Lawrence's Warbler", ""),
+            "entries/o.md": COUNTS.format(lines),
+            "entries/w.md": "---\nplace: Weir\nid: weir\n---\n",
+        }
+    )
+    assert build_guide(folder).pages
+    outing, listed, place = (
+        LexborHTMLParser((folder / "build" / path).read_bytes())
+        for path in ("outings/2026-02-14.html", "outings/index.html", "places/weir.html")
+    )
+    assert len(outing.css(".counts tbody tr")) == 3 + lines.count("\n")
+    told = {"unsure": "are counted for no species", "hybrid": "A hybrid is counted for neither of its parents"}
+    found = " ".join(text_of(outing, ".remark"))
+    assert [word for word, sentence in told.items() if sentence in found] == remarks
+    description = outing.css_first("meta[name=description]")
+    assert description is not None
+    assert f"{species} species counted" in str(description.attributes["content"])
+    assert text_of(listed, "td")[0] == str(species)
+    codes = {line.split(":")[0] for line in lines.split("\n  ")} if species > 1 else set()
+    assert set(text_of(place, ".counts tbody th")) == {"MALL", *codes}
+
+
 def test_a_parent_without_account_or_code_is_named(page: Callable[..., LexborHTMLParser]) -> None:
     """A code of the list has its name; a bird that no list of codes has keeps its words."""
     outing = page("outings/2026-02-14.html", "MALL x Bernier's Teal")

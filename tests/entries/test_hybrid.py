@@ -40,7 +40,7 @@ def test_a_hybrid_counts_for_no_species() -> None:
     counted = to_counted("MALL x ABDU")
     assert counted == Counted("MALL x ABDU", (), ("MALL", "ABDU"))
     assert isinstance(counted, Counted)
-    assert not counted.is_species
+    assert counted.code == ""
 
 
 def test_what_is_no_hybrid_is_told_how_to_write_one() -> None:

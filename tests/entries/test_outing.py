@@ -93,7 +93,7 @@ def test_counts_keep_who_and_how_many() -> None:
         "GRSC/LESC": (("GRSC", "LESC"), 5, False),
         "duck sp.": ((), 30, True),
     }
-    assert [count.counted.value.is_species for count in entry.counts] == [True, True, True, False, False]
+    assert [count.counted.value.code for count in entry.counts] == ["BCCH", "DOWO", "HAWO", "", ""]
     assert entry.counts[1].by_plumage == (Number(2, "male"), Number(1, "female"))
 
 

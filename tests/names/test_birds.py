@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import csv
 import gzip
+import re
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -11,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tertial.names import birds
-from tertial.names.birds import SCHEMES, Bird, NameList, load_names
+from tertial.names.birds import FORM, GROUP, HYBRID, SCHEMES, SPECIES, Bird, NameList, load_names
 
 NAMES = load_names()
 
@@ -21,7 +23,7 @@ def english(found: tuple[Bird, ...]) -> list[str]:
 
 
 def row(sequence: str, english_name: str, code: str) -> list[str]:
-    rank = "species" if sequence else "other"
+    rank = "species" if sequence else "form"
     return [sequence, rank, "", "", "Avis prima", english_name, "", "", english_name, code, ""]
 
 
@@ -130,6 +132,35 @@ def test_no_code_stands_twice_in_a_list() -> None:
         assert len(codes) > 1000
         assert [bird.listed_code(scheme) for bird in NAMES.listed(scheme)] == codes
         assert all(len(NAMES.holders(code, scheme)) == 1 for code in codes)
+
+
+def test_ranks_are_what_the_names_of_a_row_say() -> None:
+    """A cross is a hybrid, a stroke or an open name a group; of three words, both are of one species."""
+    signs = {
+        bird.english: HYBRID if re.search(" x |hybrid", bird.scientific) else GROUP
+        for bird in NAMES
+        if not bird.is_species and re.search("[/(.]| x |hybrid", bird.scientific)
+    }
+    ranks = {bird.english: bird.rank for bird in NAMES if not bird.is_species}
+    assert Counter(ranks.values()) == {FORM: 100, HYBRID: 22, GROUP: 41}
+    told = dict.fromkeys(ranks, FORM) | signs
+    assert {name: rank for name, rank in ranks.items() if told[name] != rank} == {
+        "Black X Atlantic Brant Intergrade": FORM,
+        "Thayer's/Kumlien's Gull": FORM,
+        # Either of two by its name alone: the list gives the scientific name of one.
+        "Small Canada/Cackling Goose": GROUP,
+    }
+    assert {bird.rank for bird in NAMES} == {SPECIES, FORM, HYBRID, GROUP}
+
+
+def test_what_calls_itself_so_is_no_species() -> None:
+    """The English names say the same: no species is a hybrid, unidentified or either of two by its name."""
+    said = [bird for bird in NAMES if re.search(r"Hybrid| [xX] |/|Unidentified", bird.english)]
+    assert len(said) > 50
+    assert {bird.english for bird in said if bird.rank not in (HYBRID, GROUP)} == {
+        "Black X Atlantic Brant Intergrade",
+        "Thayer's/Kumlien's Gull",
+    }
 
 
 def test_two_holders_of_a_code_are_both_given() -> None:

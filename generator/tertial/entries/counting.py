@@ -27,21 +27,21 @@ _EXAMPLE: Final = "2 male, 1 female"
 
 
 class Counted(NamedTuple):
-    """What was counted: one species, one of several, a hybrid of two, or a bird named only as far as a group."""
+    """What was counted: a bird by its code, one of several, a hybrid of two, or a bird named only as far as a group."""
 
     text: str
     """As written."""
 
     codes: tuple[str, ...]
-    """One code for a species; several when it was one of them; none for a hybrid or a group."""
+    """One code; several when it was one of them; none for a hybrid by its parents or a group in words."""
 
     parents: tuple[str, ...] = ()
     """Both parents of a hybrid, codes or names as written; it counts for neither of them."""
 
     @property
-    def is_species(self) -> bool:
-        """Whether it counts for one species. Either/or birds, hybrids and groups never join a species' count."""
-        return len(self.codes) == 1
+    def code(self) -> str:
+        """The code where it is one alone, else ''. Hybrids and groups may have one too: the list of codes tells."""
+        return self.codes[0] if len(self.codes) == 1 else ""
 
 
 class Number(NamedTuple):

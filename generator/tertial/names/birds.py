@@ -29,7 +29,16 @@ SCHEMES: Final[tuple[Scheme, ...]] = ("IBP", "BBL")
 """Both lists, the one that tertial uses by default first."""
 
 SPECIES: Final = "species"
-"""The rank of a row that AviList has as a species; every other row has the rank ``other``."""
+"""The rank of a row that AviList has as a species."""
+
+FORM: Final = "form"
+"""The rank of a row that is of one species, or was one: a subspecies, a morph, an intergrade, a form left open."""
+
+HYBRID: Final = "hybrid"
+"""The rank of a row that stands for hybrids of two species, named or not."""
+
+GROUP: Final = "group"
+"""The rank of a row that stands for one of several species: either of two, or any of a genus or family."""
 
 _LIST = Path(__file__).with_name("data") / "bird-names.csv.gz"
 
@@ -47,19 +56,19 @@ class Bird(NamedTuple):
     """Place in the order of AviList v2025, from 1; None for what is no species there."""
 
     rank: str
-    """``species``, or ``other`` for forms, groups and hybrids."""
+    """`SPECIES`, `FORM`, `HYBRID` or `GROUP`."""
 
     order: str
-    """Order, as in Piciformes; '' for ``other``."""
+    """Order, as in Piciformes; '' for what is no species."""
 
     family: str
-    """Family, as in Picidae; '' for ``other``."""
+    """Family, as in Picidae; '' for what is no species."""
 
     scientific: str
-    """Scientific name by AviList; for ``other`` as in the list of codes, often no plain binomen."""
+    """Scientific name by AviList; for what is no species as in the list of codes, often no plain binomen."""
 
     english: str
-    """English name as AviList spells it; for ``other`` as in the list of codes."""
+    """English name as AviList spells it; for what is no species as in the list of codes."""
 
     name_bbl: str
     """English name as the Bird Banding Laboratory spells it; '' when it lists no such bird."""

@@ -103,11 +103,11 @@ def remarks(account: Account) -> tuple[tuple[str, str], ...]:
 
 
 def counted(account: Account) -> tuple[str, ...]:
-    """Give the code of each line of an outing's counts that is of one species; '' where it counts no birds."""
+    """Give the codes that an outing counted birds of, each once, of species or not: see ``pages.counts``."""
     if not isinstance(account, Outing):
         return ()
-    lines = (count for count in account.entry.counts if count.counted.value.is_species)
-    return tuple(line.counted.value.codes[0] if line.total else "" for line in lines)
+    codes = dict.fromkeys(count.counted.value.code for count in account.entry.counts if count.total)
+    return tuple(code for code in codes if code)
 
 
 def length(account: Account) -> tuple[int, str]:

@@ -257,7 +257,7 @@ def words_data(guide: Guide) -> Json:
 
 
 def _codes(account: Account) -> Iterable[str]:
-    return sorted({code.lower() for code in account.fact(counted)} - {""}) if isinstance(account, Outing) else ()
+    return sorted(code.lower() for code in account.fact(counted)) if isinstance(account, Outing) else ()
 
 
 def _worth_keeping(found: Mapping[str, Sequence[int]], accounts: int) -> Iterator[str]:

@@ -7,39 +7,20 @@ from collections import Counter
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
-from tertial.marks.plumages import read_plumage
+from tertial.names.birds import GROUP, HYBRID
 from tertial.outings.position import cell_of
+from tertial.pages.counts import CountRow, count_row, number_met, rank_counted, species_met
 from tertial.pages.facts import counted, length
-from tertial.pages.naming import hybrid_of, listed_name, measure_words, plumage_named
+from tertial.pages.naming import listed_name, measure_words
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import OUTINGS, PLACES, Link, Page, Site, account_path, said
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tertial.entries.counting import Count, Number
     from tertial.entries.outing import FlockSeen
     from tertial.guide import Outing, Place
     from tertial.text.source import Passage
-
-
-class CountRow(NamedTuple):
-    """One line of the table of counts."""
-
-    counted: tuple[Link, ...]
-    """Codes or words, with the ways to their accounts."""
-
-    pair: Link | None
-    """Of a hybrid, the way to the page with its parents side by side, if there is one."""
-
-    name: str
-    """Names in full, where the list knows them."""
-
-    total: str
-    """All birds."""
-
-    plumages: str
-    """Numbers by plumage, or ''."""
 
 
 class FlockRow(NamedTuple):
@@ -128,7 +109,7 @@ def _outings(site: Site) -> OutingsView:
                 Link(site.wording.day(outing.date), account_path(outing)),
                 outing.place.name if outing.place else outing.head.place,
                 outing_length(site, *outing.fact(length)),
-                len(outing.fact(counted)),
+                number_met(site.guide, outing.fact(counted)),
             )
             for outing in reversed(site.guide.outings)
         )
@@ -164,14 +145,15 @@ def _link(site: Site, outing: Outing | None) -> Link | None:
 def _outing(site: Site, outing: Outing, before: Link | None, after: Link | None) -> OutingView:
     entry = outing.entry
     place = Link(outing.place.name, account_path(outing.place)) if outing.place else None
+    ranks = {rank_counted(site.guide, count.counted.value) for count in entry.counts}
     return OutingView(
         site.wording.day(entry.date.value),
         place or (Link(entry.place.value) if entry.place else None),
         tuple(_effort(site, outing)),
         said(entry.weather),
-        tuple(_count_row(site, count) for count in entry.counts),
-        not all(count.counted.value.is_species or count.counted.value.parents for count in entry.counts),
-        any(count.counted.value.parents for count in entry.counts),
+        tuple(count_row(site, count) for count in entry.counts),
+        GROUP in ranks,
+        HYBRID in ranks,
         tuple(_flock_row(site, flock) for flock in entry.flocks),
         picture_views(site, entry.source, entry.sketches),
         picture_views(site, entry.source, entry.photos),
@@ -206,37 +188,6 @@ def outing_length(site: Site, minutes: int, distance: str) -> str:
     return ", ".join(filter(None, (_minutes(site, minutes) if minutes else "", measure_words(site, distance))))
 
 
-def _count_row(site: Site, count: Count) -> CountRow:
-    counted, links = count.counted.value, list[Link]()
-    for code in counted.codes:
-        links.extend((Link("/"), site.code(code)) if links else (site.code(code),))
-    names = [name for code in counted.codes if (name := listed_name(site, code))]
-    hybrid = hybrid_of(site, counted.text) if counted.parents else None
-    whole = [number for number in count.numbers.value if not number.plumage]
-    total = _number(site, whole[0]) if whole else str(count.total)
-    return CountRow(
-        hybrid.codes if hybrid else tuple(links) or (Link(counted.text),),
-        hybrid.pair if hybrid else None,
-        hybrid.name if hybrid else site.wording.either(names) if names else "",
-        total,
-        ", ".join(f"{_number(site, number)} {_counted(site, number)}" for number in count.by_plumage),
-    )
-
-
-def _number(site: Site, number: Number) -> str:
-    birds = site.wording.numbers(str(number.birds))
-    if number.about:
-        return site.say("about %(amount)s", amount=birds)
-    return site.say("at least %(amount)s", amount=birds) if number.at_least else birds
-
-
-def _counted(site: Site, number: Number) -> str:
-    plumage = None if site.wording.is_english else read_plumage(number.plumage)
-    if plumage is None:
-        return number.plumage
-    return plumage_named(site, plumage) if number.birds == 1 else site.wording.birds(plumage.words)
-
-
 def _flock_row(site: Site, flock: FlockSeen) -> FlockRow:
     return FlockRow(
         tuple(
@@ -251,7 +202,7 @@ def _flock_row(site: Site, flock: FlockSeen) -> FlockRow:
 def _place(site: Site, place: Place) -> PlaceView:
     entry = place.entry
     here = [outing for outing in site.guide.outings if outing.place is place]
-    met = Counter(code for outing in here for code in set(outing.fact(counted)) - {""})
+    met = Counter(code for outing in here for code in species_met(site.guide, outing.fact(counted)))
     return PlaceView(
         entry.name.value,
         tuple(each.value for each in entry.habitat),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.guide import Flock, Outing, Pair, Place, Species, Unsolved
+from tertial.pages.counts import number_met
 from tertial.pages.facts import counted, is_held_back, length, remarks
 from tertial.pages.linked_data import linked_data
 from tertial.pages.naming import group_named, measure_words, named, pair_named
@@ -135,7 +136,6 @@ def _account(site: Site, account: Flock | Outing | Place | Unsolved) -> str:
 
 
 def _outing(site: Site, outing: Outing) -> str:
-    kinds = len(set(counted(outing)) - {""})
     told = (
         site.wording.day(outing.date),
         outing.head.start[:5] if outing.head.start else "",
@@ -144,7 +144,7 @@ def _outing(site: Site, outing: Outing) -> str:
     return site.wording.count(
         "Outing of %(told)s: %(num)s species counted.",
         "Outing of %(told)s: %(num)s species counted.",
-        kinds,
+        number_met(site.guide, counted(outing)),
         told=", ".join(filter(None, told)),
     )
 
