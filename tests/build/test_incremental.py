@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import marshal
 import os
 import shutil
 from typing import TYPE_CHECKING
@@ -11,6 +12,7 @@ from PIL import Image
 
 from tertial import loading, working
 from tertial.build import build_guide
+from tertial.pages.facts import FACTS
 from tertial.pages.render import Renderer
 from tertial.report import full
 
@@ -124,6 +126,8 @@ EDITS: dict[str, Callable[[Path], object]] = {
     "a part unknown": replaced(HAIRY, "bill: long", "bil: long"),
     "a part gone": replaced(DOWNY, "    back: white stripe\n", ""),
     "the remark on the other": replaced(DOWNY, "the bill", "the voice"),
+    "a size": replaced(HAIRY, "length: 18-26 cm", "length: 58-66 cm"),
+    "a size class": replaced(HAIRY, "size:\n", "size:\n  class: smaller than a robin\n"),
     "the name": replaced(HAIRY, "Hairy Woodpecker", "Acorn Woodpecker"),
     "a code": replaced(HAIRY, "written:", "code: HAWP\nwritten:"),
     "a code malformed": replaced(HAIRY, "written:", "code: HAW0\nwritten:"),
@@ -268,6 +272,14 @@ def test_only_pages_that_an_edit_touches_are_rendered(
     EDITS[edit](guide)
     assert build_guide(guide).pages > 15
     assert set(rendered) == pages
+
+
+def test_every_fact_that_is_asked_for_is_held_against_that_of_the_build_before(guide: Path) -> None:
+    """A fact that is made only where it is asked for would not be known to have changed."""
+    _, _, _, _, works, *_ = marshal.loads((guide / ".tertial/kept").read_bytes())
+    asked = {fact for _, _, facts, *_ in works.values() for fact in facts}
+    assert len(asked) > 8
+    assert asked <= {fact.__name__ for fact in FACTS}
 
 
 def test_only_the_entries_that_are_needed_are_read(guide: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -224,6 +224,7 @@ FACTS: tuple[Fact, ...] = (
     counted,
     length,
     body_length,
+    sized,
     drawn,
     habitats,
     worded,
