@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tertial.groups import groups
+from tertial.grouping import groups
 from tertial.pages.browse import DATA
 from tertial.pages.cards import card_sheets
 from tertial.pages.site import COLOURS, COMPARE, SORTING, account_path, card_path, group_path, pair_path

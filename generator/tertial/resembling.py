@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tertial.account_values import measures
 from tertial.groups import plumages_of, profile
 from tertial.marks.alike import Candidate, Proposal, alike
 from tertial.marks.size import is_loose, ladder, nearest, rung_named
-from tertial.side_by_side import described, measures
+from tertial.side_by_side import described
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

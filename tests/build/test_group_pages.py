@@ -8,7 +8,8 @@ import pytest
 from selectolax.lexbor import LexborHTMLParser
 
 from tertial.build import build_guide
-from tertial.groups import groups, key_to, likenesses, plumages_of
+from tertial.grouping import groups
+from tertial.groups import key_to, likenesses, plumages_of
 from tertial.loading import load_guide
 from tertial.side_by_side import described
 

@@ -10,7 +10,7 @@ import pytest
 from selectolax.lexbor import LexborHTMLParser
 from tests.pocket.conftest import REPOSITORY
 
-from tertial.groups import groups
+from tertial.grouping import groups
 from tertial.loading import load_guide
 from tertial.marks.sentences import pair_sentences
 from tertial.side_by_side import compare_plumages

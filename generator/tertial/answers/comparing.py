@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from tertial.account_values import phrases
 from tertial.marks.sentences import PlumageSentence, pair_sentences
-from tertial.side_by_side import compare_plumages, compare_species, missing_records, phrases
+from tertial.side_by_side import compare_plumages, compare_species, missing_records
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any, Final
 
-from tertial.side_by_side import unit_of
+from tertial.account_values import unit_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

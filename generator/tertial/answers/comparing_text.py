@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from tertial.account_values import unit_of
 from tertial.answers.columns import beside, indented, shares, usable
 from tertial.marks.measures import Basis
 from tertial.marks.plumages import ALL
 from tertial.marks.sentences import birds_of, wanted_sentence
 from tertial.marks.verdicts import Verdict
-from tertial.side_by_side import unit_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

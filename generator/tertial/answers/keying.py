@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 from tertial.answers.columns import indented, usable
 from tertial.answers.comparing_json import as_json
 from tertial.answers.finding import Missing, find_species
-from tertial.groups import Group, groups, key_to
+from tertial.grouping import Group, groups
+from tertial.groups import key_to
 from tertial.names.fold import fold
 from tertial.text.slugs import slug_of
 

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from tertial.account_values import phrases
 from tertial.answers.columns import indented, usable
 from tertial.answers.comparing_json import as_json, bird, statement_value
 from tertial.marks.meaning import key_words, left_words, says_nothing, told
-from tertial.side_by_side import described, phrases, readings
+from tertial.side_by_side import described, readings
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

@@ -10,7 +10,7 @@ import json
 from functools import cache, partial
 from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
-from tertial.groups import groups
+from tertial.grouping import groups
 from tertial.marks.fitting import Fit
 from tertial.marks.plumages import ALL
 from tertial.marks.verdicts import Verdict

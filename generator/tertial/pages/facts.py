@@ -11,11 +11,11 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
+from tertial.account_values import measured, phrases, quantities
 from tertial.guide import Flock, Outing, Place, Species, Unsolved
 from tertial.names.fold import fold_all, latin
 from tertial.pages.pictures import PlainPicture, picture_view, plain_picture
 from tertial.scales import centimetres, grams
-from tertial.side_by_side import measured, phrases, quantities
 from tertial.text.prose import references
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from functools import partial
 from itertools import groupby
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from tertial.groups import groups
+from tertial.grouping import groups
 from tertial.guide import Flock, Place, Unsolved
 from tertial.names.fold import fold
 from tertial.pages.browse import DATA, data_page, of_all

@@ -13,7 +13,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from tertial.groups import groups
+from tertial.grouping import groups
 from tertial.guide import Outing, Species
 from tertial.marks.statements import ABSENT, PRESENT
 from tertial.marks.verdicts import Verdict

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from tertial.groups import groups
+from tertial.grouping import groups
 from tertial.pages.site import (
     BY_CODE,
     COMPARE,

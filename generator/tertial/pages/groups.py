@@ -6,7 +6,8 @@ from functools import partial
 from itertools import combinations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from tertial.groups import Group, groups, key_to, likenesses
+from tertial.grouping import Group, groups
+from tertial.groups import key_to, likenesses
 from tertial.marks.plumages import ALL
 from tertial.marks.wanted import wanted_of_many
 from tertial.pages.group_tables import GroupTable, Member, group_tables, member_of

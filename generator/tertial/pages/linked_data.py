@@ -10,7 +10,7 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any, Final
 
-from tertial.groups import Group
+from tertial.grouping import Group
 from tertial.guide import Flock, Outing, Pair, Place, Species
 from tertial.names.birds import SPECIES
 from tertial.pages.facts import first_sketch

@@ -18,7 +18,7 @@ from tertial.pages.site import Link
 
 if TYPE_CHECKING:
     from tertial.entries.values import Months, Written
-    from tertial.groups import Group
+    from tertial.grouping import Group
     from tertial.guide import Account, Pair
     from tertial.marks.plumages import Plumage
     from tertial.names.birds import Bird

@@ -9,11 +9,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from tertial.account_values import FEEDING
 from tertial.marks.parts import Evidence, load_parts
 from tertial.marks.plumages import ALL
 from tertial.pages.marks import MarkGroup, NumberRow, mark_groups, number_rows, rest_groups
 from tertial.pages.naming import plumage_heading
-from tertial.side_by_side import FEEDING, compare_species
+from tertial.side_by_side import compare_species
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from tertial.groups import groups
+from tertial.grouping import groups
 from tertial.guide import Species
 from tertial.pages.facts import named_pictures
 from tertial.pages.frame import frame_of

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final, NamedTuple, TypeAlias
 
-from tertial.groups import Group
+from tertial.grouping import Group
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved
 from tertial.languages import wording_of, words_of_author
 from tertial.pages.mentioning import Mentions, mentions

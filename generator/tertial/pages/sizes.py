@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from tertial.account_values import unit_of
 from tertial.marks.verdicts import Verdict
 from tertial.pages.marks import method_of, verdict_style
 from tertial.pages.naming import measure_named
-from tertial.side_by_side import unit_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -21,7 +21,7 @@ from tertial.text.prose import first_sentence
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from tertial.groups import Group
+    from tertial.grouping import Group
     from tertial.guide import Account
     from tertial.pages.site import Frame, Page, Site, Subject
 
