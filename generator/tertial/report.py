@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import json
 import unicodedata
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from tertial.text.problem import Severity
 
@@ -27,6 +27,9 @@ _PLURALS = {
     Severity.REMARK: ("remark", "remarks"),
 }
 
+
+_SCREEN: Final = 8
+"""So many problems fit a screen of 40 lines; our own choice."""
 
 # Control characters of an entry must not reach the terminal, which would obey them.
 _SHOWN = dict.fromkeys((*range(32), *range(127, 160)), "�") | {9: " "}
@@ -83,7 +86,7 @@ def in_form(report: Report, form: str) -> tuple[str, str]:
     if form == "brief":
         return brief(report), f"{report.sentence()}\n"
     gap = "\n" if report.problems else ""
-    return f"{full(report)}{gap}{report.sentence()}\n", ""
+    return f"{full(report)}{gap}{recalled(report)}{report.sentence()}\n", ""
 
 
 def failure(fault: OSError) -> str:
@@ -100,6 +103,14 @@ def brief(report: Report) -> str:
 def full(report: Report) -> str:
     """Every problem with its line of source, the place marked, and the repair."""
     return "\n".join("".join(f"{line}\n" for line in _full_lines(problem)) for problem in report.problems)
+
+
+def recalled(report: Report) -> str:
+    """Say the errors once more where so much else was said that they have left the screen; '' otherwise."""
+    errors = [problem for problem in report.problems if problem.severity is Severity.ERROR]
+    if not errors or len(report.problems) <= _SCREEN:
+        return ""
+    return "".join(["To mend before a guide can be made:\n", *(f"    {_headline(each)}\n" for each in errors)])
 
 
 def as_json(report: Report) -> str:

@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from tertial.report import Report, as_json, brief, full
+from tertial.report import Report, as_json, brief, full, in_form
 from tertial.text.problem import Also, Problem, Severity
 from tertial.text.source import SourceText, Span
 
@@ -212,3 +212,15 @@ def test_the_form_for_programs_keeps_letters_as_they_are() -> None:
     """Accents stay readable in the JSON text instead of becoming escapes."""
     source = SourceText("entries/chickadee.md", "species: Mésange à tête noire\n")
     assert "Mésange à tête noire" in as_json(Report.of([problem("a-word", REMARK, "Mésange à tête noire", source)], 1))
+
+
+@pytest.mark.parametrize("gaps", [3, 8, 40])
+def test_errors_are_said_again_at_the_end_of_a_long_report(gaps: int) -> None:
+    """Whoever looks at the last lines sees what keeps the guide from being made; a short report says it once."""
+    found = [problem(f"gap-{number}", GAP) for number in range(gaps)]
+    out, _ = in_form(Report.of([problem("word-a", ERROR), *found], 1), "full")
+    *_, headline, sentence = out.splitlines()
+    assert sentence == f"1 entry read; 1 error, {gaps} gaps."
+    assert out.count("[word-a]") == (1 if gaps == 3 else 2)
+    assert ("[word-a]" in headline) is (gaps > 3)
+    assert in_form(Report.of(found, 1), "full")[0].count("To mend") == 0
