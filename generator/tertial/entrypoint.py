@@ -30,11 +30,15 @@ def main() -> None:
         if form and folder:
             answer, where = last_answer(folder), os.getcwd() if folder == "." else folder
             seen = see(folder, answer.also if answer else ())
-            if answer is None or (answer.form, answer.where, answer.seen) != (form, where, seen):
-                _end(_build(where, form, seen))
-            sys.stdout.write(answer.out)
-            sys.stderr.write(answer.err)
-            _end(answer.code)
+            try:
+                if answer is None or (answer.form, answer.where, answer.seen) != (form, where, seen):
+                    _end(_build(where, form, seen))
+                sys.stdout.write(answer.out)
+                sys.stderr.write(answer.err)
+                _end(answer.code)
+            except BrokenPipeError:
+                # Whoever reads has seen enough, as ``head`` has after ten lines.
+                os._exit(1)
     from tertial.cli import main as run  # noqa: PLC0415 - after the short answer
 
     try:

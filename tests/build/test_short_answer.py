@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import subprocess
 import sys
 import threading
 from typing import TYPE_CHECKING
@@ -101,6 +102,22 @@ def test_the_answer_names_the_folder_as_it_is_asked_for(
     monkeypatch.chdir(folder)
     assert f"Open {folder}/build/index.html" in run("build")[1]
     assert f"Open {folder}/build/index.html" in run("build")[1]
+
+
+@pytest.mark.parametrize("times", [1, 2])
+def test_a_reader_who_has_seen_enough_is_no_fault(make_guide: MakeGuide, times: int) -> None:
+    """A report that nobody reads to its end leaves no trace of the program, the first time or said again."""
+    gaps = {f"entries/{number}.md": f"---\nspecies: Bird {number}\nmarks: |\n  tail: ?\n---\n" for number in range(400)}
+    command = [sys.executable, "-m", "tertial", "build", "--guide", str(aged(make_guide(gaps)))]
+    if times == 2:
+        subprocess.run(command, capture_output=True, check=False)
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as run:
+        assert run.stdout is not None
+        assert run.stderr is not None
+        assert run.stdout.readline()
+        run.stdout.close()
+        assert b"Traceback" not in run.stderr.read()
+    assert run.returncode == 1
 
 
 def test_an_edit_taken_back_after_a_killed_build_leaves_no_page_of_it(
