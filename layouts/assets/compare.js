@@ -95,12 +95,12 @@
     }
     const birds = values.map((value, i) => {
       const place = [...groups[i].children].indexOf(options.get(value));
-      return { ...guide.bird(groups[i].dataset.code, place), species: groups[i].label };
+      return { ...guide.bird(groups[i].dataset.code, place), species: groups[i].label, lang: groups[i].lang };
     });
     const { parts, measures } = guide.compare(birds);
     told.replaceChildren(lacks, ...counted(parts));
-    compared.replaceChildren(table(say("What separates them"), say("Part"), parts, birds));
-    if (measures.length) compared.append(table(say("Measures"), say("Measure"), measures, birds));
+    compared.replaceChildren(table(say("What separates them"), say("Part"), parts, birds, inTheirs));
+    if (measures.length) compared.append(table(say("Measures"), say("Measure"), measures, birds, (text) => text));
     const page = readyPage(groups.map((each) => each.dataset.code));
     if (page) told.append(" ", page);
   }
@@ -115,14 +115,15 @@
   function readyPage(codes) {
     const ways = [...document.querySelectorAll("a[data-codes]")];
     const way = ways.find((each) => [codes.join("+"), [...codes].reverse().join("+")].includes(each.dataset.codes));
-    return way && make("a", { href: way.getAttribute("href") }, say("The page of %(birds)s.", { birds: way.textContent }));
+    return way && make("a", { href: way.getAttribute("href") }, ...guide.told("The page of %(birds)s.", { birds: [...way.cloneNode(true).childNodes] }));
   }
 
-  /* The roles are said outright, because on narrow screens rows are no longer laid out as rows. */
-  function table(caption, first, rows, birds) {
+  /* The roles are said outright, because on narrow screens rows are no longer laid out as rows. What is said of a
+     part is the author's, and so is a part that the guide does not explain; measures are told as the page tells them. */
+  function table(caption, first, rows, birds, quoted) {
     const heads = [first, ...birds.map(label), birds.length > 2 ? say("Which it separates") : say("Verdict")];
     const cells = heads.map((each) => make("th", { scope: "col", role: "columnheader" }, each));
-    const body = rows.map((row) => line(row, birds));
+    const body = rows.map((row) => line(row, birds, quoted));
     return make("table", { class: `compared any-birds of-${birds.length}`, role: "table" },
       make("caption", {}, caption),
       make("thead", { role: "rowgroup" }, make("tr", { role: "row" }, ...cells)),
@@ -130,23 +131,23 @@
   }
 
   function label(bird) {
-    const code = make("span", { class: "code" }, bird.code);
+    const code = make("span", { class: "code", title: bird.species, ...(bird.lang ? { lang: bird.lang } : {}) }, bird.code);
     const plumage = bird.name === words.all ? [] : [" ", make("span", { class: "shows" }, bird.name)];
-    return make("span", { title: bird.species }, code, ...plumage);
+    return make("span", {}, code, ...plumage);
   }
 
-  function line(row, birds) {
-    const word = row.address ? make("a", { href: picking.dataset.root + row.address }, row.word) : row.word;
+  function line(row, birds, quoted) {
+    const word = row.address ? make("a", { href: picking.dataset.root + row.address }, row.word) : quoted(row.word);
     const said = row.said.map((phrases, i) => make("td", { role: "cell", class: "said" },
-      make("span", { class: "whose", "aria-hidden": "true" }, label(birds[i])), ...spoken(phrases, birds[i])));
+      make("span", { class: "whose", "aria-hidden": "true" }, label(birds[i])), ...spoken(phrases, birds[i], quoted)));
     return make("tr", { role: "row" }, make("th", { scope: "row", role: "rowheader" }, word), ...said,
       make("td", { role: "cell", class: "worth" }, ...worth(row, birds)));
   }
 
-  function spoken(phrases, bird) {
+  function spoken(phrases, bird, quoted) {
     if (!phrases.length) return [make("span", { class: "nothing" }, say("not recorded"))];
     return phrases.flatMap(([text, origin], i) => [
-      i ? `${say(";")} ` : "", inTheirs(text), ...(origin === bird.name ? [] : [" ", make("span", { class: "origin" }, say("from %(plumage)s", { plumage: origin }))]),
+      i ? `${say(";")} ` : "", quoted(text), ...(origin === bird.name ? [] : [" ", make("span", { class: "origin" }, say("from %(plumage)s", { plumage: origin }))]),
     ]);
   }
 

@@ -1,411 +1,113 @@
-/* The search. Everything that can be found is a row with names; marks, places and words of the text tell by the
-   numbers of rows where they are found. A word that is looked for may be the beginning of the one that is meant, or
-   a slip away from it. Results stand under their kinds, the best first. */
+/* The page to find things on: results stand under their kinds, the best first. */
 "use strict";
 
-const guide = {
-  kept: new Map(),
-  keep(name, value) {
-    this.kept.set(name, value);
-    if (name === "words") this.search(this.kept.get("names"), value);
-  },
+(() => {
+  const SHOWN = 12;
+  const REASONS = 3;
+  const PAUSE = 300;
 
-  search(names, texts) {
-    // What a match is worth, from the surest kind to the loosest, and what is taken off. Our own choice.
-    const WORTH = { code: 1000, name: 900, beginning: 800, words: 700, mark: 500, place: 400, text: 300, apart: 200 };
-    const OFF = { begun: 1, slip: 20, otherName: 2, unsaid: 3, plumage: 40 };
-    // So many letters may hold so many slips; from so many on, a slip may also be in the beginning of a word.
-    const SLIPS = [[8, 2], [4, 1]];
-    const SLIPS_OF_BEGINNINGS = 6;
-    const SHOWN = 12;
-    const REASONS = 3;
-    const PAUSE = 300;
-    const LETTERS = { "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ß": "ss", "ı": "i" };
+  const finder = guide.finder();
+  const finding = document.getElementById("finding");
+  const [field, told, found] = ["sought", "told", "found"].map((id) => document.getElementById(id));
 
-    const finding = document.getElementById("finding");
-    const [field, told, found] = ["sought", "told", "found"].map((id) => document.getElementById(id));
+  const say = (phrase, values = {}) => finder.words[phrase].replace(/%\((\w+)\)s/g, (_, name) => values[name]);
 
-    function fold(text) {
-      return text.normalize("NFKD").toLowerCase().replace(/[\p{M}'\u2019\u02bc`\u00b4.]/gu, "")
-        .replace(/[æœøłđðþßı]/g, (letter) => LETTERS[letter]).replace(/[\u2010-\u2015\u2212]/g, "-")
-        .replaceAll("grey", "gray").replaceAll("colour", "color");
-    }
+  function make(name, attributes, ...children) {
+    const made = document.createElement(name);
+    for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+    made.append(...children);
+    return made;
+  }
 
-    const chunks = (text) => fold(text).split(/[^\p{L}\p{N}-]+/u).filter(Boolean);
-    const whole = (text) => chunks(text).join("").replaceAll("-", "");
-    const tokens = (text) => [...new Set(chunks(text).flatMap((each) => each.split("-")).filter(Boolean))];
+  // What is in another language than the page is marked; names in Latin slant, as elsewhere.
+  const marked = (runs) => runs.map(([text, lang]) => (lang ? make(lang === "la" ? "i" : "span", { lang }, text) : text));
 
-    // A hyphen may be left out, or stand for a blank; so may a blank.
-    function wordsOf(text) {
-      const found = new Set(tokens(text));
-      for (const each of chunks(text)) found.add(each.replaceAll("-", ""));
-      return found.add(whole(text));
-    }
+  function item({ row, reasons }) {
+    const { title, code, address } = finder.rows[row];
+    const link = make("a", { href: finding.dataset.root + address }, ...marked(title));
+    const why = [...reasons.values()].slice(0, REASONS).flatMap((told, i) => [...(i ? [`${say(";")} `] : []), ...marked(told)]);
+    return make("li", {}, link, ...(code ? [" ", make("span", { class: "code" }, code)] : []),
+      ...(why.length ? [" ", make("span", { class: "why" }, ...why)] : []));
+  }
 
-    function numbers(packed) {
-      const [all, lead] = [[], names.signs.length - names.last];
-      let number = 0;
-      for (const sign of packed) {
-        const digit = names.signs.indexOf(sign);
-        if (digit >= names.last) {
-          number = number * lead + digit - names.last;
-        } else {
-          all.push(number * names.last + digit);
-          number = 0;
-        }
-      }
-      return all;
-    }
-
-    // Takes as many rows from a list of numbers as it says.
-    function rowsAt(list, at) {
-      const [rows, count] = [[], list[at]];
-      for (let i = 1, row = -1; i <= count; i++) rows.push((row += list[at + i] + 1));
-      return [rows, at + count + 1];
-    }
-
-    const say = (phrase, values = {}) => names.words[phrase].replace(/%\((\w+)\)s/g, (_, name) => values[name]);
-    const named = (text) => ({ text, whole: whole(text), words: wordsOf(text), length: tokens(text).length });
-    const rows = names.kinds.flatMap(([heading, before, after, ofKind], kind) => ofKind.map((row) => ({ kind, row })));
-    for (const each of rows) {
-      const [[, before, after], row] = [names.kinds[each.kind], each.row];
-      const pair = typeof row[0] === "number" ? [rows[row[0]].row, rows[row[1]].row] : null;
-      const [title, slug, code, ...others] = pair
-        ? [say("%(first)s or %(last)s", { first: pair[0][0], last: pair[1][0] }), row[2] || `${pair[0][2]}-${pair[1][2]}`.toLowerCase(), "", `${pair[0][2]} ${pair[1][2]}`]
-        : row;
-      const made = () => title.toLowerCase().replaceAll("'", "").split(/[^a-z0-9]+/).filter(Boolean).join("-");
-      Object.assign(each, { title, code: code || "", address: before + (slug || made()) + after });
-      each.names = [title, ...others].map(named);
-      if (code) each.names.push({ text: code, whole: code.toLowerCase(), words: new Set([code.toLowerCase()]), length: 1, isCode: true });
-    }
-    // A sort of birds, such as waders, is one more name of each, but of none the whole name.
-    for (const list of names.sorts) {
-      const [packed, sort] = [list[list.length - 1], list.slice(0, -1)];
-      for (const at of rowsAt(numbers(packed), 0)[0]) rows[at].names.push({ text: sort[0], whole: "", words: new Set(sort.map(fold)), length: 1 });
-    }
-    const bird = (heading) => names.kinds.findIndex((kind) => kind[1].startsWith(heading));
-    const parts = new Map(rows.filter((each) => each.kind === bird("parts")).map((each) => [each.title, each.names]));
-    // What a term is also called counts like another name, when it is written out.
-    const terms = names.terms.map(([term, ...others]) => ({
-      ...named(term), others: new Set(others.flatMap((other) => [...wordsOf(other)])),
-    }));
-    const marks = names.marks.map(([part, packed]) => ({ part, names: parts.get(part) || [named(part)], packed }));
-    const COLON = `${say(":")} `;
-    const termOf = (mark, term) => mark.part + COLON + term.text;
-    const places = names.places.map(([said, name, packed]) => ({ said, ...named(name), packed }));
-    const text = new Map();
-
-    function unpackMark(mark) {
-      if (!mark.terms) {
-        mark.terms = [];
-        const list = numbers(mark.packed);
-        for (let at = 0, term = 0, of; at < list.length;) {
-          term += list[at];
-          [of, at] = rowsAt(list, at + 1);
-          mark.terms.push([terms[term], of]);
-        }
-      }
-      return mark.terms;
-    }
-
-    function unpackText() {
-      const list = numbers(texts.found);
-      let [at, word, of] = [0, "", []];
-      for (const [, shared, rest] of texts.words.matchAll(/([A-Z])([a-z]*)/g)) {
-        word = word.slice(0, shared.charCodeAt(0) - 65) + rest;
-        [of, at] = rowsAt(list, at);
-        text.set(word, of);
-      }
-    }
-
-    // How many letters are wrong, missing, too many or in each other's place, in a word or what it begins with.
-    function slips(token, word, most) {
-      if (word.length < token.length - most) return most + 1;
-      let [older, old] = [[], Array.from({ length: word.length + 1 }, (_, i) => i)];
-      for (let i = 1; i <= token.length; i++) {
-        const now = [i];
-        for (let j = 1; j <= word.length; j++) {
-          const same = token[i - 1] === word[j - 1] ? 0 : 1;
-          now[j] = Math.min(old[j] + 1, now[j - 1] + 1, old[j - 1] + same);
-          const crossed = i > 1 && j > 1 && token[i - 1] === word[j - 2] && token[i - 2] === word[j - 1];
-          if (crossed) now[j] = Math.min(now[j], older[j - 2] + 1);
-        }
-        if (Math.min(...now) > most) return most + 1;
-        [older, old] = [old, now];
-      }
-      return token.length < SLIPS_OF_BEGINNINGS ? old[word.length] : Math.min(...old);
-    }
-
-    // Each word that a token may stand for, with what that takes off; slips only where nothing else is found, there
-    // or in the words before.
-    function meant(token, words, ...before) {
-      const found = new Map();
-      const isFigure = /^\d+$/.test(token);
-      for (const word of words.keys()) {
-        if (word === token) found.set(word, 0);
-        else if (!isFigure && word.startsWith(token)) found.set(word, OFF.begun);
-      }
-      const [, most] = SLIPS.find(([least]) => token.length >= least) || [0, 0];
-      if (found.size || isFigure || !most || before.some((each) => isKnown(token, each))) return found;
-      for (const word of words.keys()) {
-        const count = slips(token, word, most);
-        if (count <= most) found.set(word, OFF.slip * count);
-      }
-      return found;
-    }
-
-    const isKnown = (token, words) => words.has(token) || [...words.keys()].some((word) => word.startsWith(token));
-
-    function vocabulary(named) {
-      const words = new Set();
-      for (const each of named) for (const word of [...each.words, ...(each.others || [])]) words.add(word);
-      return words;
-    }
-
-    const WORDS = {
-      names: vocabulary(rows.flatMap((each) => each.names)),
-      marks: vocabulary([...terms, ...marks.flatMap((each) => each.names)]),
-      places: vocabulary(places),
-    };
-
-    const isFound = (token) => [...Object.values(WORDS), text].some((words) => meant(token, words).size);
-    const isOfPlumage = (token) => names.plumages.includes(token) && !WORDS.names.has(token);
-
-    // The least that is taken off if every token is one of the words of a name; Infinity if one is not.
-    function cost(sought, { words, others = [] }) {
-      let sum = 0;
-      for (const token of sought) {
-        let least = Infinity;
-        for (const word of words) if (token.has(word)) least = Math.min(least, token.get(word));
-        for (const word of others) if (token.get(word) === 0) least = Math.min(least, OFF.otherName);
-        sum += least;
-      }
-      return sum;
-    }
-
-    // Gives what is found, and the words that were left out because nothing is found for them. Words of a plumage
-    // may be true of a row without standing there, and so hide none.
-    function look(query) {
-      const given = tokens(query);
-      const found = rank(given, whole(query));
-      const lost = found.length ? [] : given.filter((token) => !isFound(token));
-      if (!lost.length || lost.length === given.length) return [found, []];
-      const left = given.filter((token) => !lost.includes(token));
-      return [rank(left, left.join("")), lost.filter((token) => !isOfPlumage(token))];
-    }
-
-    function rank(given, all) {
-      const results = new Map();
-      const plain = given.filter((token) => !isOfPlumage(token));
-      lookFor(given, all, results, 0);
-      if (plain.length && plain.length < given.length) lookFor(plain, plain.join(""), results, OFF.plumage);
-      return [...results.values()].sort((a, b) => b.worth - a.worth || a.row - b.row);
-    }
-
-    function lookFor(asked, all, results, less) {
-      // Of the surest kind in which a row is found, the best match counts, and all give their reasons.
-      const put = (row, kind, off, reason) => {
-        let old = results.get(row);
-        if (!old || WORTH[old.kind] < WORTH[kind]) results.set(row, old = { row, kind, worth: 0, reasons: new Set() });
-        if (old.kind !== kind) return;
-        old.worth = Math.max(old.worth, WORTH[kind] - off - less);
-        if (reason) old.reasons.add(reason);
-      };
-      if (!asked.length) return;
-      const of = (words, ...before) => asked.map((token) => meant(token, words, ...before));
-      byName(of(WORDS.names), all, put);
-      byMark(of(WORDS.marks, WORDS.names, text), put);
-      byPlace(of(WORDS.places, WORDS.names, text), put);
-      byText(asked, put);
-    }
-
-    function byName(sought, all, put) {
-      rows.forEach((row, at) => {
-        row.names.forEach((name, i) => {
-          const [off, why] = [OFF.otherName * i, i && !name.isCode ? name.text : ""];
-          if (name.whole === all) put(at, name.isCode ? "code" : "name", off, why);
-          else if (all.length > 1 && name.whole.startsWith(all)) put(at, "beginning", off, why);
-          const found = cost(sought, name);
-          if (found < Infinity) put(at, "words", found + off + Math.max(0, name.length - sought.length), why);
-        });
+  function section(kind, results) {
+    const heading = finder.kinds[kind][0];
+    const list = make("ol", {}, ...results.slice(0, SHOWN).map(item));
+    const shown = make("section", { "aria-labelledby": `kind-${kind}` },
+      make("h2", { id: `kind-${kind}` }, heading, " ", make("span", { class: "count" }, String(results.length))), list);
+    if (results.length > SHOWN) {
+      const more = make("button", { type: "button" }, say("All %(count)s", { count: results.length }));
+      more.addEventListener("click", () => {
+        list.append(...results.slice(SHOWN).map(item));
+        more.remove();
+        list.children[SHOWN].querySelector("a").focus();
       });
+      shown.append(more);
     }
+    return shown;
+  }
 
-    // A part and a term of it together, or a term alone; what of the part's name is not asked for is taken off.
-    function byMark(sought, put) {
-      for (const mark of marks) {
-        const names = mark.names.filter((name) => sought.length > 1 && sought.some((token) => cost([token], name) < Infinity));
-        for (const [term, accounts] of sought.length > 1 && !names.length ? [] : unpackMark(mark)) {
-          const off = Math.min(...(sought.length > 1 ? names.map((name) => joined(sought, name, term)) : [cost(sought, term)]));
-          if (off < Infinity) for (const account of accounts) put(account, "mark", off, termOf(mark, term));
-        }
-      }
-    }
+  let pause = 0;
 
-    function joined(sought, name, term) {
-      const [ofTerm, ofPart] = [term, name].map((each) => sought.map((token) => cost([token], each)));
-      const isBoth = ofTerm.some((off, i) => off < ofPart[i]) && ofPart.some((off, i) => off < ofTerm[i]);
-      if (!isBoth) return Infinity;
-      const said = ofPart.filter((off, i) => off < ofTerm[i]).length;
-      const unsaid = Math.max(0, name.length - said);
-      return sought.reduce((sum, _, i) => sum + Math.min(ofTerm[i], ofPart[i]), OFF.unsaid * unsaid);
-    }
+  function show() {
+    const query = field.value.trim();
+    const [all, lost] = finder.look(query);
+    // Where a part and its state agree in one mark, words that stand apart from each other mean something else.
+    const isApart = (result) => result.kind === "apart" && all.some(({ kind }) => kind === "mark");
+    const [results, apart] = [all.filter((each) => !isApart(each)), all.filter(isApart)];
+    const kinds = [...new Set(results.map(({ row }) => finder.rows[row].kind))];
+    const ofKind = (kind) => results.filter(({ row }) => finder.rows[row].kind === kind);
+    const folded = make("details", {}, make("summary", {}, say("Words found apart"), " ", make("span", { class: "count" }, String(apart.length))),
+      make("ol", {}, ...apart.map(item)));
+    found.replaceChildren(...kinds.map((kind) => section(kind, ofKind(kind))), ...(apart.length ? [folded] : []));
+    document.getElementById("by-hand").hidden = Boolean(query);
+    clearTimeout(pause);
+    // Said when the typing rests, so that not every letter is read out.
+    pause = setTimeout(() => {
+      const counts = kinds.map((kind) => `${finder.kinds[kind][0].toLowerCase()} ${ofKind(kind).length}`);
+      const without = lost.length ? `${say("Nothing is found for %(words)s; shown without it.", { words: lost.map((word) => say('"%(word)s"', { word })).join(", ") })} ` : "";
+      told.textContent = !query ? "" : without + (counts.length ? `${say("Found:")} ${counts.join(", ")}.` : say("Nothing found. Fewer words may find more."));
+      const isOld = /^#(find=|sought$)/.test(location.hash);
+      if (query || isOld) history.replaceState(null, "", query ? `#find=${encodeURIComponent(query)}` : location.pathname);
+    }, PAUSE);
+  }
 
-    function byPlace(sought, put) {
-      for (const place of places) {
-        const off = cost(sought, place);
-        if (off === Infinity) continue;
-        for (const account of rowsAt(numbers(place.packed), 0)[0]) put(account, "place", off, `${place.said} ${place.text}`);
-      }
-    }
-
-    // Every token in the text, or one here and one there: in names, marks, places and text.
-    function byText(asked, put) {
-      const inText = asked.map((token) => gathered([...meant(token, text, ...Object.values(WORDS))].map(([word, off]) => [text.get(word), off, say("text: %(word)s", { word })])));
-      const anywhere = asked.map((token, i) => gathered([...elsewhere(token), ...[...inText[i]].map(([row, [off, why]]) => [[row], off, why])]));
-      for (const [sought, kind] of [[inText, "text"], [anywhere, "apart"]]) {
-        for (const row of sought[0].keys()) {
-          const hits = sought.map((each) => each.get(row));
-          if (!hits.every(Boolean)) continue;
-          const off = hits.reduce((sum, [each]) => sum + each, 0);
-          for (const [, why] of hits) put(row, kind, off, why);
-        }
-      }
-    }
-
-    function* elsewhere(token) {
-      const inNames = [meant(token, WORDS.names)];
-      const [inMarks, inPlaces] = [WORDS.marks, WORDS.places].map((words) => [meant(token, words, WORDS.names, text)]);
-      for (const [at, row] of rows.entries()) {
-        for (const name of row.names) {
-          const off = cost(inNames, name);
-          if (off < Infinity) yield [[at], off, ""];
-        }
-      }
-      for (const mark of marks) {
-        const isPart = mark.names.some((name) => cost(inMarks, name) < Infinity);
-        for (const [term, accounts] of unpackMark(mark)) {
-          if (isPart || cost(inMarks, term) < Infinity) yield [accounts, 0, isPart ? mark.part : termOf(mark, term)];
-        }
-      }
-      for (const place of places) {
-        const off = cost(inPlaces, place);
-        if (off < Infinity) yield [rowsAt(numbers(place.packed), 0)[0], off, `${place.said} ${place.text}`];
-      }
-    }
-
-    function gathered(hits) {
-      const found = new Map();
-      for (const [of, off, why] of hits) {
-        for (const row of of) if (!found.has(row) || found.get(row)[0] > off) found.set(row, [off, why]);
-      }
-      return found;
-    }
-
-    function make(name, attributes, ...children) {
-      const made = document.createElement(name);
-      for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-      made.append(...children);
-      return made;
-    }
-
-    // Terms of marks and the author's words stand behind a colon, and are marked where the page is in another language.
-    function reason(told) {
-      const at = told.indexOf(COLON);
-      const lang = at < 0 ? "" : marks.some((mark) => mark.part === told.slice(0, at)) ? names.english : names.written;
-      if (!lang) return [told];
-      const behind = at + COLON.length;
-      return [told.slice(0, behind), make("span", { lang }, told.slice(behind))];
-    }
-
-    function item({ row, reasons }) {
-      const { title, code, address } = rows[row];
-      const link = make("a", { href: finding.dataset.root + address }, title);
-      const why = [...reasons].slice(0, REASONS).flatMap((told, i) => [...(i ? [`${say(";")} `] : []), ...reason(told)]);
-      return make("li", {}, link, ...(code ? [" ", make("span", { class: "code" }, code)] : []),
-        ...(why.length ? [" ", make("span", { class: "why" }, ...why)] : []));
-    }
-
-    function section(kind, results) {
-      const heading = names.kinds[kind][0];
-      const list = make("ol", {}, ...results.slice(0, SHOWN).map(item));
-      const shown = make("section", { "aria-labelledby": `kind-${kind}` },
-        make("h2", { id: `kind-${kind}` }, heading, " ", make("span", { class: "count" }, String(results.length))), list);
-      if (results.length > SHOWN) {
-        const more = make("button", { type: "button" }, say("All %(count)s", { count: results.length }));
-        more.addEventListener("click", () => {
-          list.append(...results.slice(SHOWN).map(item));
-          more.remove();
-          list.children[SHOWN].querySelector("a").focus();
-        });
-        shown.append(more);
-      }
-      return shown;
-    }
-
-    let pause = 0;
-
-    function show() {
-      const query = field.value.trim();
-      const [all, lost] = look(query);
-      // Where a part and its state agree in one mark, words that stand apart from each other mean something else.
-      const isApart = (result) => result.kind === "apart" && all.some(({ kind }) => kind === "mark");
-      const [results, apart] = [all.filter((each) => !isApart(each)), all.filter(isApart)];
-      const kinds = [...new Set(results.map(({ row }) => rows[row].kind))];
-      const ofKind = (kind) => results.filter(({ row }) => rows[row].kind === kind);
-      const folded = make("details", {}, make("summary", {}, say("Words found apart"), " ", make("span", { class: "count" }, String(apart.length))),
-        make("ol", {}, ...apart.map(item)));
-      found.replaceChildren(...kinds.map((kind) => section(kind, ofKind(kind))), ...(apart.length ? [folded] : []));
-      document.getElementById("by-hand").hidden = Boolean(query);
-      clearTimeout(pause);
-      // Said when the typing rests, so that not every letter is read out.
-      pause = setTimeout(() => {
-        const counts = kinds.map((kind) => `${names.kinds[kind][0].toLowerCase()} ${ofKind(kind).length}`);
-        const without = lost.length ? `${say("Nothing is found for %(words)s; shown without it.", { words: lost.map((word) => say('"%(word)s"', { word })).join(", ") })} ` : "";
-        told.textContent = !query ? "" : without + (counts.length ? `${say("Found:")} ${counts.join(", ")}.` : say("Nothing found. Fewer words may find more."));
-        const isOld = /^#(find=|sought$)/.test(location.hash);
-        if (query || isOld) history.replaceState(null, "", query ? `#find=${encodeURIComponent(query)}` : location.pathname);
-      }, PAUSE);
-    }
-
-    function move(event) {
-      const links = [...found.querySelectorAll("a")].filter((link) => !link.closest("details:not([open])"));
-      const at = links.indexOf(document.activeElement);
-      if (event.key === "Enter" && event.target === field) {
-        if (links.length) links[0].click();
-      } else if (event.key === "Escape" && event.target === field) {
-        field.value = "";
-        show();
-      } else if (event.key === "ArrowDown" && links[at + 1]) {
-        event.preventDefault();
-        links[at + 1].focus();
-      } else if (event.key === "ArrowUp" && at >= 0) {
-        event.preventDefault();
-        (links[at - 1] || field).focus();
-      }
-    }
-
-    function remember(box) {
-      try {
-        box.checked = localStorage.getItem("tertial key") !== "off";
-        box.addEventListener("change", () => localStorage.setItem("tertial key", box.checked ? "on" : "off"));
-      } catch {
-        box.closest("p").hidden = true;
-      }
-    }
-
-    function fromAddress() {
-      if (location.hash.startsWith("#find=")) field.value = decodeURIComponent(location.hash.slice(6));
-      if (/^#(find=|sought$)/.test(location.hash)) field.focus();
+  function move(event) {
+    const links = [...found.querySelectorAll("a")].filter((link) => !link.closest("details:not([open])"));
+    const at = links.indexOf(document.activeElement);
+    if (event.key === "Enter" && event.target === field) {
+      if (links.length) links[0].click();
+    } else if (event.key === "Escape" && event.target === field) {
+      field.value = "";
       show();
+    } else if (event.key === "ArrowDown" && links[at + 1]) {
+      event.preventDefault();
+      links[at + 1].focus();
+    } else if (event.key === "ArrowUp" && at >= 0) {
+      event.preventDefault();
+      (links[at - 1] || field).focus();
     }
+  }
 
-    unpackText();
-    finding.hidden = false;
-    finding.addEventListener("keydown", move);
-    field.addEventListener("input", show);
-    remember(document.getElementById("by-key"));
-    window.addEventListener("hashchange", fromAddress);
-    fromAddress();
-  },
-};
+  function remember(box) {
+    try {
+      box.checked = localStorage.getItem("tertial key") !== "off";
+      box.addEventListener("change", () => localStorage.setItem("tertial key", box.checked ? "on" : "off"));
+    } catch {
+      box.closest("p").hidden = true;
+    }
+  }
+
+  function fromAddress() {
+    if (location.hash.startsWith("#find=")) field.value = decodeURIComponent(location.hash.slice(6));
+    if (/^#(find=|sought$)/.test(location.hash)) field.focus();
+    show();
+  }
+
+  finding.hidden = false;
+  finding.addEventListener("keydown", move);
+  field.addEventListener("input", show);
+  remember(document.getElementById("by-key"));
+  window.addEventListener("hashchange", fromAddress);
+  fromAddress();
+})();

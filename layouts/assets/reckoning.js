@@ -25,6 +25,11 @@ const guide = (() => {
     return text.replace(/%\((\w+)\)s/g, (_, name) => values[name]);
   }
 
+  /* A phrase with parts of a page in its places, in the order in which they are to be appended. */
+  function told(phrase, parts) {
+    return kept.get("phrases").phrases[phrase].split(/%\((\w+)\)s/).flatMap((each, i) => (i % 2 ? parts[each] : each));
+  }
+
   /* One plumage of an account. `told` has by key the number of the statement and the phrase that makes it;
      `said` by part the phrases; a phrase is its text and the plumage that it was written for. */
   function bird(code, at) {
@@ -175,5 +180,5 @@ const guide = (() => {
     };
   }
 
-  return { keep, kept, say, count, bird, compare, overlap };
+  return { keep, kept, say, told, count, bird, compare, overlap };
 })();

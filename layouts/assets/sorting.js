@@ -10,6 +10,7 @@
   const clear = document.getElementById("clear");
   const lines = [...document.querySelectorAll(".sheet fieldset")];
   const items = [...document.querySelectorAll(".birds li")];
+  const names = items.map((item) => [...item.querySelector(".bird").childNodes]);
   const { say } = guide;
   const words = guide.kept.get("phrases");
   const WORDS = { f: "fits", a: "not against it", n: "not recorded", c: "contradicts" };
@@ -30,9 +31,9 @@
   // A size is said to every known bird alike.
   function sizes(bird) {
     if (!sheet.sizes[bird]) return [];
-    const [statement, clause] = sheet.sizes[bird];
+    const [statement, clause, lang = ""] = sheet.sizes[bird];
     const known = sheet.keys.map((_, key) => key).slice(sheet["first size"]);
-    return known.map((key) => [key, { statement, clause, origin: words.all }]);
+    return known.map((key) => [key, { statement, clause, lang, origin: words.all }]);
   }
 
   function make(name, className, ...children) {
@@ -52,8 +53,8 @@
      than half of it: where an account is short, that nothing contradicts says little. */
   function against({ name, told: found }, seen) {
     const marks = seen.map(({ key, state }) => {
-      const { statement, clause = "", origin } = found.get(key) || {};
-      return { fit: statement === undefined ? "n" : sheet.fits[key][state][statement], part: sheet.keys[key], clause, origin };
+      const { statement, clause = "", lang = words["written in"], origin } = found.get(key) || {};
+      return { fit: statement === undefined ? "n" : sheet.fits[key][state][statement], part: sheet.keys[key], clause, lang, origin };
     });
     const count = (fit) => marks.filter((each) => each.fit === fit).length;
     const [fits, contradicts, open] = ["f", "c", "n"].map(count);
@@ -73,11 +74,11 @@
   function show() {
     const seen = ticked();
     const all = birds.map((bird) => held(bird, seen));
-    const first = answer(all, seen);
-    items.forEach((item, i) => mark(item, all[i], seen));
+    const first = make("strong", "", ...answer(all, seen));
+    items.forEach((item, i) => mark(item, i, all[i], seen));
     for (const line of lines) tell(line, seen.findIndex((each) => each.line === line), all, first);
     const count = (fit) => all.filter((each) => each.fit === fit).length;
-    told.replaceChildren(make("strong", "", first));
+    told.replaceChildren(first);
     if (seen.length) {
       told.append(" ", make("span", "counted", say("%(ticked)s: fits %(fits)s, not against %(left)s, contradicts %(contradicts)s, not recorded for %(open)s.", {
         ticked: guide.count("%(num)s thing ticked", "%(num)s things ticked", seen.length),
@@ -90,26 +91,28 @@
   /* The answer in a line: birds that fit, else those that nothing is against, those first of which the most
      agrees. How many agree is said of each, because it is a count of what is written and no likelihood. */
   function answer(all, seen) {
-    if (!seen.length) return say("Nothing is ticked yet.");
-    const of = (fit) => all.map((each, i) => ({ ...each, name: nameOf(items[i]) })).filter((each) => each.fit === fit);
+    if (!seen.length) return [say("Nothing is ticked yet.")];
+    const of = (fit) => all.map((each, at) => ({ ...each, at })).filter((each) => each.fit === fit);
     const [fitting, left] = [of("f"), of("a")];
     const meant = fitting.length ? fitting : left;
-    const named = [...meant].sort((a, b) => b.best.fits - a.best.fits).slice(0, NAMED).map(({ name, plumages, best }) =>
-      say("%(bird)s (%(fits)s of %(seen)s)", { bird: [name, ...plumages].join(", "), fits: best.fits, seen: seen.length }));
-    if (!named.length) return say("Fits: no bird.");
-    const values = { birds: named.join("; "), more: meant.length - named.length };
-    if (fitting.length) return say(values.more ? "Fits: %(birds)s; and %(more)s more." : "Fits: %(birds)s.", values);
-    return say(values.more ? "No bird fits. Not against it: %(birds)s; and %(more)s more." : "No bird fits. Not against it: %(birds)s.", values);
+    const named = [...meant].sort((a, b) => b.best.fits - a.best.fits).slice(0, NAMED);
+    if (!named.length) return [say("Fits: no bird.")];
+    const birds = named.flatMap(({ at, plumages, best }, i) => [...(i ? [`${say(";")} `] : []), ...guide.told("%(bird)s (%(fits)s of %(seen)s)", {
+      bird: [...nameOf(at), ...plumages.map((each) => `, ${each}`)], fits: best.fits, seen: seen.length,
+    })]);
+    const values = { birds, more: meant.length - named.length };
+    if (fitting.length) return guide.told(values.more ? "Fits: %(birds)s; and %(more)s more." : "Fits: %(birds)s.", values);
+    return guide.told(values.more ? "No bird fits. Not against it: %(birds)s; and %(more)s more." : "No bird fits. Not against it: %(birds)s.", values);
   }
 
-  function nameOf(item) {
-    return item.querySelector(".bird").textContent;
+  function nameOf(at) {
+    return names[at].map((each) => each.cloneNode(true));
   }
 
-  function mark(item, { fit, best, plumages }, seen) {
+  function mark(item, at, { fit, best, plumages }, seen) {
     const [name, found] = [item.querySelector(".bird"), item.querySelector(".found")];
     item.className = seen.length ? CLASSES[fit] : "";
-    name.replaceChildren(seen.length && fit === "c" ? make("s", "", nameOf(item)) : nameOf(item));
+    name.replaceChildren(...(seen.length && fit === "c" ? [make("s", "", ...nameOf(at))] : nameOf(at)));
     found.replaceChildren();
     if (!seen.length) return;
     found.append(make("span", "fit", way(say(WORDS[fit]), "method.html#unsolved")));
@@ -133,7 +136,7 @@
     const parts = new Map();
     for (const each of marks.filter(({ fit, clause }) => fit !== "n" && clause)) {
       const of = parts.get(each.part) || { c: new Map(), f: new Map() };
-      of[each.fit].set(each.clause, each.origin);
+      of[each.fit].set(each.clause, each);
       parts.set(each.part, of);
     }
     const rows = [...parts].sort(([, a], [, b]) => (b.c.size > 0) - (a.c.size > 0));
@@ -147,9 +150,8 @@
   }
 
   function quotes(clauses, plumage) {
-    return [...clauses].flatMap(([clause, origin], at) => {
-      const quoted = make("q", "", clause);
-      if (words["written in"]) quoted.lang = words["written in"];
+    return [...clauses].flatMap(([clause, { lang, origin }], at) => {
+      const quoted = inTongue(make("q", "", clause), lang);
       const whence = [plumage, words.all].includes(origin) ? [] : [" ", make("span", "origin", say("from %(plumage)s", { plumage: origin }))];
       return [at ? ", " : "", quoted, ...whence];
     });
@@ -157,7 +159,13 @@
 
   function named(part) {
     const [word, address] = sheet.parts[part];
-    return address ? way(word, address) : word;
+    return address ? way(word, address) : inTongue(make("span", "", word), words["written in"]);
+  }
+
+  // What an author wrote is marked where it is in another language than the page.
+  function inTongue(made, lang) {
+    if (lang) made.lang = lang;
+    return made;
   }
 
   function way(text, address) {
@@ -175,7 +183,7 @@
       .map((item) => item.querySelector(".code").textContent);
     const on = make("a", "", say("To the birds."));
     on.href = "#birds";
-    effect.replaceChildren(make("span", "answer", `${first} `), codes.length ? `${say("Speaks against %(birds)s.", { birds: codes.join(", ") })} `
+    effect.replaceChildren(make("span", "answer", ...first.cloneNode(true).childNodes, " "), codes.length ? `${say("Speaks against %(birds)s.", { birds: codes.join(", ") })} `
       : `${say("Speaks against no bird.")} `, on);
   }
 

@@ -60,7 +60,6 @@ def _species(front: dict[str, Any], body: str) -> SpeciesView:
     blocks = tuple(Block(plumage, _rows(block)) for plumage, block in front["marks"].items())
     return SpeciesView(
         name=front["species"],
-        is_listed=False,
         code=front["code"],
         scientific="",
         family="",
@@ -210,7 +209,6 @@ def _group(name: str, fronts: list[dict[str, Any]]) -> GroupView:
     end = LeadView((words,), 0, (bird,), (bird, bird))
     return GroupView(
         name,
-        False,
         "Birds of one genus.",
         members,
         tuple(tables),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from tests.browser.conftest import REPOSITORY
 from tests.build.test_nothing_english import PHRASES
+from tests.build.tongues import ENTRIES, is_english_name, is_theirs, told_on
 from tests.build.words_left import Known, known_words, texts_of_page
 
 from tertial.build import build_guide
@@ -28,6 +29,10 @@ QUERIES = {
     "xyzzy nuque": "nuque",
     "xyzzy": "",
     "DOWO": "Pic mineur DOWO",
+    "snow goose": "Snow Goose SNGO",
+    "anser": "Snow Goose SNGO Anser caerulescens",
+    "zqip black": "Snow Goose SNGO zqip : black",
+    "wezqo": "1er février 2026, Tazq wezqo",
 }
 """What is looked for, and a line of what is found."""
 
@@ -44,12 +49,12 @@ def guide(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A guide whose pages are French and whose author writes in no language; without pictures."""
     folder = tmp_path_factory.mktemp("french") / "guide"
     shutil.copytree(REPOSITORY / "tests/build/foreign", folder)
+    for name, text in ENTRIES.items():
+        (folder / "entries" / name).write_text(text, "utf-8")
     for entry in folder.glob("entries/*.md"):
         lines = entry.read_text("utf-8").splitlines(keepends=True)
         kept = [
-            line
-            for line in lines
-            if "bird.png" not in line and not line.startswith(("     head", "sketches", "photos"))
+            line for line in lines if "bird.png" not in line and not line.startswith(("     ", "sketches", "photos"))
         ]
         entry.write_text("".join(kept), "utf-8")
     build = build_guide(folder)
@@ -60,7 +65,9 @@ def guide(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def known(guide: Path) -> Known:
     """Words that may stand in it."""
-    return known_words(guide, PHRASES)
+    known = known_words(guide, PHRASES)
+    known.french |= {"indicus", "meda"}
+    return known
 
 
 @pytest.fixture
@@ -75,9 +82,16 @@ def window(browser: Browser) -> Iterator[Page]:
 
 
 def left(known: Known, page: Page) -> list[str]:
-    """Give the words on a page, as it is now, that are nobody's."""
-    told = texts_of_page(page.content().encode())
-    return [word for text, marked in told for word in known.left(text, marked=marked)]
+    """Give the words on a page, as it is now, that are nobody's, and texts in another language than is told."""
+    content = page.content()
+    told = texts_of_page(content.encode())
+    mistold = [text for text, language in told_on(content) if language_of(text) not in ("", language)]
+    return mistold + [word for text, marked in told for word in known.left(text, marked=marked)]
+
+
+def language_of(text: str) -> str:
+    """Give the language of a text that tells it by its words."""
+    return "en" if is_theirs(text) or is_english_name(text) else "la" if "Anser" in text else ""
 
 
 def test_the_search_tells_what_it_finds_in_french(guide: Path, known: Known, window: Page) -> None:
@@ -92,7 +106,7 @@ def test_the_search_tells_what_it_finds_in_french(guide: Path, known: Known, win
     assert window.locator("#found .why [lang=en]").first.inner_text() == "red"
 
 
-@pytest.mark.parametrize("birds", ["DOWO.male+HAWO.male", "DOWO+HAWO+RBNU", "XXXX+DOWO", "DOWO"])
+@pytest.mark.parametrize("birds", ["DOWO.male+HAWO.male", "DOWO+HAWO+RBNU", "XXXX+DOWO", "DOWO", "SNGO+ROGO"])
 def test_any_birds_are_set_side_by_side_in_french(birds: str, guide: Path, known: Known, window: Page) -> None:
     """Verdicts, plumages and sentences are French; the author's phrases are marked."""
     window.goto(f"{(guide / 'build/compare.html').as_uri()}#{birds}")

@@ -19,6 +19,7 @@ from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.rows import Block, Row, phrase_rows
 from tertial.pages.shared import comparisons_of
 from tertial.pages.site import Link, Page, Site, account_path, said
+from tertial.pages.tongues import LATIN, in_tongue
 from tertial.pages.written_marks import MarkSheet, Missing, mark_sheet, missing, written_blocks
 from tertial.wording import MONTHS
 
@@ -54,8 +55,6 @@ class SpeciesView(NamedTuple):
     """A species account."""
 
     name: str
-    is_listed: bool
-    """The name is that of the list in the language of the guide, not the author's."""
     code: str
     scientific: str
     family: str
@@ -108,10 +107,9 @@ def _species_view(site: Site, species: Species, before: Species | None, after: S
     blocks, row_of = written_blocks(site, species)
     return SpeciesView(
         name=named(site, species),
-        is_listed=named(site, species) != species.name,
         code=species.code,
         scientific=species.scientific,
-        family=bird.family if bird else "",
+        family=in_tongue(bird.family, LATIN) if bird else "",
         other_name=other_name(site, species),
         months=months_strip(site, entry.when),
         months_text=months_words(site, entry.when),

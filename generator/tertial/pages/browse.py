@@ -18,6 +18,7 @@ from tertial.pages.browse_sheet import sheet_data, sheet_view, states_of_sheet
 from tertial.pages.browse_shelf import shelf_of
 from tertial.pages.naming import group_named, named, pair_named, plumage_named
 from tertial.pages.site import COMPARE, SORTING, Link, Page, Site, group_path, pair_path
+from tertial.pages.tongues import language_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -97,6 +98,8 @@ class Choice(NamedTuple):
     """A species to be picked."""
 
     name: str
+    language: str
+    """Tag of the language of the name; '' for that of the page."""
     code: str
     data: str
     """Address of its data."""
@@ -110,8 +113,8 @@ class CompareView(NamedTuple):
     choices: tuple[Choice, ...]
     pairs: tuple[tuple[Link, str], ...]
     """Every ready-made pair with both codes, as the address of a comparison has them."""
-    groups: tuple[tuple[Link, bool, str], ...]
-    """Every ready-made group, whether its author named it, and its codes likewise."""
+    groups: tuple[tuple[Link, str], ...]
+    """Every ready-made group, and its codes likewise."""
     marks: str
     """Address of what accounts are compared by."""
 
@@ -201,7 +204,6 @@ def _compare_view(site: Site, shelf: Shelf) -> CompareView:
     ready = tuple(
         (
             Link(group_named(site, group), group_path(group.slug)),
-            group.reason != "genus",
             "+".join(species.code for species in group.members),
         )
         for group in groups(site.guide)
@@ -218,4 +220,5 @@ def _choice(site: Site, bird: Shelved) -> Choice:
         )
         for plumage in (described.plumage for described in bird.plumages)
     )
-    return Choice(named(site, species), species.code, _data_path(species.slug), plumages)
+    name = named(site, species)
+    return Choice(name, language_of(name), species.code, _data_path(species.slug), plumages)

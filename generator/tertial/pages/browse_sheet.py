@@ -148,7 +148,7 @@ def sheet_data(site: Site, shelf: Shelf, states: States) -> Json:
     ``quoted`` of a bird has for each of these and each of its triples the clause that says it, as a number of
     ``clauses``; the first of them is '', where the account is silent and the statement was only concluded.
     Behind the keys of parts come those of the known birds, from ``first size`` on; ``sizes`` has for each bird the
-    number of its size, as of a statement, with the words that say so, or null.
+    number of its size, as of a statement, the words that say so and their language, or null.
     """
     words = shelf.guide.words
     fits: dict[str, Json] = {

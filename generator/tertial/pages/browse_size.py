@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tertial.marks.size import Beside, fit_beside, is_loose, ladder, nearest, rung_named
 from tertial.pages.facts import sized
 from tertial.pages.naming import measure_words
+from tertial.pages.tongues import language_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -57,11 +58,12 @@ def size_fits(site: Site, sign: Callable[[Fit], str]) -> list[list[str]]:
 
 
 def sizes_of(site: Site, shelf: Shelf) -> Iterator[Json]:
-    """Give for each bird of the shelf its rung and the words that say so; None where its size is not written."""
+    """Give for each bird of the shelf its rung, the words that say so, and their language, if not that of the page;
+    None where its size is not written."""
     rungs = rungs_of(site)
     for species in shelf.species:
         rung, words = _sized(site, rungs, species)
-        yield None if rung is None else [rung, words]
+        yield None if rung is None else [rung, words, *filter(None, [language_of(words)])]
 
 
 def rungs_of(site: Site) -> tuple[Yardstick, ...]:
@@ -75,4 +77,4 @@ def _sized(site: Site, rungs: tuple[Yardstick, ...], species: Species) -> tuple[
     rung = nearest(rungs, mass, length)
     if rung is not None:
         return rung, measure_words(site, text)
-    return (None, "") if is_loose(words) else (rung_named(rungs, words), words)
+    return (None, "") if is_loose(words) else (rung_named(rungs, words), site.theirs(words))

@@ -12,6 +12,7 @@ from tertial.marks.verdicts import Verdict
 from tertial.pages.comparison import first_sizes
 from tertial.pages.marks import said_phrases, verdict_style
 from tertial.pages.plumage_tables import SAID_OF_ALL
+from tertial.pages.tongues import woven
 from tertial.side_by_side import missing_records
 
 if TYPE_CHECKING:
@@ -125,7 +126,7 @@ def card_wanted(
         birds = _birds(site, (ALL,) if everyone else each.lacking, () if everyone else comparisons)
         code = (first if each.of_first else second).code
         part = site.part(each.word).text
-        yield f"{code}, {part}" if each.word in SAID_OF_ALL else f"{code} ({birds}), {part}"
+        yield woven(f"{code}, {part}" if each.word in SAID_OF_ALL else f"{code} ({birds}), {part}", part)
 
 
 def _birds(site: Site, plumages: Iterable[Plumage], comparisons: Sequence[Comparison]) -> str:

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from tertial.links import rank_of, species_of
 from tertial.marks.plumages import read_plumage
 from tertial.names.birds import GROUP, HYBRID
-from tertial.pages.naming import hybrid_of, listed_name, plumage_named
+from tertial.pages.naming import either_named, hybrid_of, listed_name, plumage_as_written
 from tertial.pages.site import Link
+from tertial.pages.tongues import woven
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -64,12 +65,17 @@ def count_row(site: Site, count: Count) -> CountRow:
     whole = [number for number in count.numbers.value if not number.plumage]
     total = _number(site, whole[0]) if whole else str(count.total)
     return CountRow(
-        hybrid.codes if hybrid else tuple(links) or (Link(counted.text),),
+        hybrid.codes if hybrid else tuple(links) or (Link(site.theirs(counted.text)),),
         hybrid.pair if hybrid else None,
-        hybrid.name if hybrid else site.wording.either(names) if names else "",
+        hybrid.name if hybrid else either_named(site, names) if names else "",
         total,
-        ", ".join(f"{_number(site, number)} {_counted(site, number)}" for number in count.by_plumage),
+        _by_plumage(site, count),
     )
+
+
+def _by_plumage(site: Site, count: Count) -> str:
+    told = [(_number(site, each), _counted(site, each)) for each in count.by_plumage]
+    return woven(", ".join(map(" ".join, told)), *(plumage for _, plumage in told))
 
 
 def _number(site: Site, number: Number) -> str:
@@ -80,7 +86,7 @@ def _number(site: Site, number: Number) -> str:
 
 
 def _counted(site: Site, number: Number) -> str:
-    plumage = None if site.wording.is_english else read_plumage(number.plumage)
-    if plumage is None:
-        return number.plumage
-    return plumage_named(site, plumage) if number.birds == 1 else site.wording.birds(plumage.words)
+    plumage = read_plumage(number.plumage)
+    if plumage is None or site.wording.is_english or number.birds == 1:
+        return plumage_as_written(site, number.plumage)
+    return site.wording.birds(plumage.words)

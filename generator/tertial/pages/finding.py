@@ -11,7 +11,8 @@ from tertial.guide import Flock, Place, Unsolved
 from tertial.names.fold import fold
 from tertial.pages.browse import DATA, data_page, of_all
 from tertial.pages.browse_shelf import shelf_of
-from tertial.pages.finding_data import finding_data, other_names, words_data
+from tertial.pages.finding_data import finding_data, words_data
+from tertial.pages.finding_names import other_names
 from tertial.pages.naming import named
 from tertial.pages.news import news
 from tertial.pages.site import (
@@ -34,6 +35,7 @@ from tertial.pages.site import (
     Site,
     account_path,
 )
+from tertial.pages.tongues import runs_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -71,8 +73,8 @@ class Entry(NamedTuple):
     name: Link
     """The name, code or day, and the page that it leads to."""
 
-    language: str
-    """Tag of its language, ``code`` of a code; '' for what is called so in the language of the guide."""
+    is_code: bool
+    """The name is a code."""
 
     whose: str
     """What it is another name of, or what kind of thing it is; '' for what a species account is called."""
@@ -132,14 +134,14 @@ def _ways(site: Site) -> Iterator[tuple[Link, str]]:
 
 
 def _letters(site: Site) -> Iterator[tuple[str, tuple[Entry, ...]]]:
-    entries = sorted(_entries(site), key=lambda each: (fold(each.name.text), each.name, each.language))
+    entries = sorted(_entries(site), key=lambda each: (fold(each.name.text), each.name, runs_of(each.name.text)))
     by_letter = groupby(entries, key=lambda each: fold(each.name.text)[:1].upper())
     yield from ((letter if letter.isalpha() else site.say("Other signs"), tuple(found)) for letter, found in by_letter)
     days = tuple(
         Entry(
             Link(site.wording.day(each.date), account_path(each)),
-            "",
-            each.place.name if each.place else site.say("outing"),
+            False,
+            site.theirs(each.place.name) if each.place else site.say("outing"),
         )
         for each in site.guide.outings
     )
@@ -151,10 +153,11 @@ def _entries(site: Site) -> Iterator[Entry]:
     guide = site.guide
     for species in guide.species:
         address = account_path(species)
-        yield Entry(Link(named(site, species), address), "", "")
-        yield Entry(Link(species.code, address), "code", named(site, species))
-        for name, language in other_names(site, species):
-            yield Entry(Link(name, address), language, named(site, species))
+        yield Entry(Link(named(site, species), address), False, "")
+        yield Entry(Link(species.code, address), True, named(site, species))
+        for name in other_names(site, species):
+            yield Entry(Link(name, address), False, named(site, species))
     others: tuple[Flock | Place | Unsolved, ...] = (*guide.flocks, *guide.places, *guide.unsolved)
     for account in others:
-        yield Entry(Link(account.name, account_path(account)), site.written_in, site.say(KINDS[type(account)]))
+        way = Link(site.theirs(account.name), account_path(account))
+        yield Entry(way, False, site.say(KINDS[type(account)]))

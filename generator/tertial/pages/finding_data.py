@@ -7,21 +7,17 @@ nothing but scripts from a disk, so the two values are scripts like other data.
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from functools import lru_cache
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final
 
-from tertial.grouping import groups
-from tertial.guide import Outing, Species
+from tertial.guide import Outing
 from tertial.marks.statements import ABSENT, PRESENT
-from tertial.marks.verdicts import Verdict
 from tertial.pages.facts import counted, habitats, worded
+from tertial.pages.finding_names import kinds, with_tongues
 from tertial.pages.finding_words import COUNTED_AT, HABITAT, SAID_BY_SEARCH, plumage_terms, sorts
-from tertial.pages.naming import group_named, named, part_named
-from tertial.pages.site import METHOD, PARTS
-from tertial.text.slugs import slug_of
+from tertial.pages.naming import part_named
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
@@ -31,7 +27,6 @@ if TYPE_CHECKING:
     from tertial.marks.statements import Key, Statement
     from tertial.marks.words import Words
     from tertial.pages.browse_shelf import Json, Shelf
-    from tertial.pages.site import Site
 
 SIGNS: Final = "".join(chr(at) for at in range(33, 127) if chr(at) not in '"\\')
 """The 92 signs of packed numbers: printable, and none that JSON writes as two."""
@@ -45,106 +40,6 @@ species take up to 115 KB."""
 
 _COMMON: Final = (20, 4)
 """In a guide of so many accounts, a word that one account in so many has tells none from another."""
-
-_PLAIN: Final = re.compile("[a-z0-9]+")
-
-
-class Kind(NamedTuple):
-    """A kind of thing to be found."""
-
-    heading: str
-    """What its results stand under."""
-
-    before: str
-    """What the addresses of its pages begin with."""
-
-    after: str
-    """What they end with."""
-
-    rows: tuple[tuple[str | int, ...], ...]
-    """For each its title; its slug, or '' where that is made of the title; its code or ''; and other names.
-    Of a pair the numbers of both birds among all rows instead of all that, and its slug if not that of the codes."""
-
-
-def kinds(site: Site) -> tuple[Kind, ...]:
-    """Give everything that can be found by a name, accounts first and in the order of ``Guide.accounts``."""
-    guide = site.guide
-    species = {account.path: at for at, account in enumerate(guide.species)}
-    others = 0 if site.wording.parts else 1
-    verdicts = tuple(_row(site.say(each), slug_of(each), "", each if site.wording.parts else "") for each in Verdict)
-    return (
-        Kind(
-            site.say("Species"),
-            "species/",
-            ".html",
-            tuple(_row(named(site, each), each.slug, *_names(site, each)) for each in guide.species),
-        ),
-        Kind(site.say("Flocks"), "flocks/", ".html", tuple(_row(each.name, each.slug) for each in guide.flocks)),
-        Kind(site.say("Outings"), "outings/", ".html", tuple(_outing(site, each) for each in guide.outings)),
-        Kind(site.say("Places"), "places/", ".html", tuple(_row(each.name, each.slug) for each in guide.places)),
-        Kind(
-            site.say("Unsolved birds"),
-            "unsolved/",
-            ".html",
-            tuple(_row(each.name, each.slug) for each in guide.unsolved),
-        ),
-        Kind(
-            site.say("Look-alikes"),
-            "pairs/",
-            ".html",
-            tuple(
-                (species[pair.first.path], species[pair.second.path], *_pair_slug(pair.slug, pair.first, pair.second))
-                for pair in guide.pairs
-            ),
-        ),
-        Kind(
-            site.say("Groups and keys"),
-            "groups/",
-            ".html",
-            tuple(_row(group_named(site, each), each.slug) for each in groups(guide)),
-        ),
-        Kind(
-            site.say("Parts of a bird"),
-            f"{PARTS}#part-",
-            "",
-            tuple(
-                _row(site.wording.part(each.word), slug_of(each.word), "", *each.words[others:]) for each in guide.parts
-            ),
-        ),
-        Kind(site.say("What a difference is worth"), f"{METHOD}#verdict-", "", verdicts),
-    )
-
-
-def other_names(site: Site, species: Species) -> tuple[tuple[str, str], ...]:
-    """Give the names of a species besides that of its account, each with the tag of its language, scientific first."""
-    found = {species.scientific: "la"}
-    if species.bird:
-        found |= {species.bird.scientific: "la"}
-        found |= dict.fromkeys((species.bird.english, species.bird.name_ibp, species.bird.name_bbl), "en")
-        found |= {species.bird.french: "fr"}
-    return tuple((name, language) for name, language in found.items() if name and name != named(site, species))
-
-
-def _names(site: Site, species: Species) -> Iterator[str]:
-    yield species.code
-    yield from (name for name, _ in other_names(site, species))
-
-
-def _outing(site: Site, outing: Outing) -> tuple[str, ...]:
-    where = f", {outing.place.name}" if outing.place else ""
-    return _row(f"{site.wording.day(outing.date)}{where}", outing.slug, "", outing.date.isoformat())
-
-
-def _pair_slug(slug: str, first: Species, second: Species) -> tuple[str, ...]:
-    return () if slug == f"{first.code}-{second.code}".lower() else (slug,)
-
-
-def _row(title: str, slug: str, *names: str) -> tuple[str, ...]:
-    plain = "-".join(_PLAIN.findall(title.replace("'", "").lower())) if title.isascii() else ""
-    row = [title, "" if slug == plain else slug, *names]
-    while not row[-1]:
-        row.pop()
-    return tuple(row)
 
 
 def finding_data(shelf: Shelf) -> Json:
@@ -165,7 +60,7 @@ def finding_data(shelf: Shelf) -> Json:
         for term, accounts in sorted(found[part].items()):
             numbers += (terms[term] - before, *_gaps(accounts))
             before = terms[term]
-        marks.append([part_named(shelf.site, part), packed(numbers)])
+        marks.append([with_tongues(part_named(shelf.site, part)), packed(numbers)])
     return {
         "words": {phrase: shelf.site.say(phrase) for phrase in SAID_BY_SEARCH},
         "english": "" if shelf.site.wording.is_english else "en",

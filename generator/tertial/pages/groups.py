@@ -86,8 +86,6 @@ class GroupView(NamedTuple):
     """A group of look-alikes."""
 
     name: str
-    is_named: bool
-    """Its author named it."""
     reason: str
     members: tuple[Member, ...]
     tables: tuple[GroupTable, ...]
@@ -106,8 +104,8 @@ class GroupView(NamedTuple):
 class GroupsView(NamedTuple):
     """All groups of the guide."""
 
-    groups: tuple[tuple[Link, bool, str, tuple[Member, ...]], ...]
-    """Name and way, whether its author named it, reason, and birds."""
+    groups: tuple[tuple[Link, str, tuple[Member, ...]], ...]
+    """Name and way, reason, and birds."""
 
 
 def group_pages(site: Site) -> Iterator[Page]:
@@ -126,7 +124,6 @@ def _groups_view(site: Site, found: Sequence[Group]) -> GroupsView:
         tuple(
             (
                 Link(group_named(site, group), group_path(group.slug)),
-                group.reason != "genus",
                 site.say(REASONS[group.reason]),
                 tuple(member_of(site, each) for each in group.members),
             )
@@ -139,7 +136,6 @@ def _group_view(site: Site, group: Group) -> GroupView:
     key = key_to(site.guide, group.members, partial(bird_named, site))
     return GroupView(
         group_named(site, group),
-        group.reason != "genus",
         site.say(REASONS[group.reason]),
         tuple(member_of(site, each) for each in group.members),
         tuple(group_tables(site, group.members)),

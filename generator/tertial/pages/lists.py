@@ -24,6 +24,7 @@ from tertial.pages.site import (
     pair_path,
     said,
 )
+from tertial.pages.tongues import LATIN, in_tongue
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -54,8 +55,8 @@ class FrontView(NamedTuple):
     pairs: tuple[tuple[Link, PictureView | None, PictureView | None], ...]
     flocks: tuple[Link, ...]
     families: tuple[tuple[str, tuple[Listed, ...]], ...]
-    news: tuple[tuple[str, str, Link, bool], ...]
-    """Day, what happened, where, and whether its author named it; newest first."""
+    news: tuple[tuple[str, str, Link], ...]
+    """Day, what happened, and where; newest first."""
     how_to_begin: bool
     """Nothing is written yet."""
 
@@ -145,17 +146,18 @@ def _front(site: Site) -> FrontView:
     )
 
 
-def _latest(site: Site) -> Iterator[tuple[str, str, Link, bool]]:
+def _latest(site: Site) -> Iterator[tuple[str, str, Link]]:
     for each in news(site)[:_NEWS]:
         day = site.wording.day(each.date)
         # An outing is named by its day, which stands beside it here, and its place.
-        title = each.title.removeprefix(f"{day}, ")
-        yield day, each.what, Link(title, each.address), each.is_named_by_author or title != each.title
+        place = each.title.removeprefix(f"{day}, ")
+        yield day, each.what, Link(each.title if place == each.title else site.theirs(place), each.address)
 
 
 def _families(site: Site) -> tuple[tuple[str, tuple[Listed, ...]], ...]:
     grouped = groupby(
-        site.guide.species, key=lambda each: each.bird.family if each.bird else site.say("Not on the list")
+        site.guide.species,
+        key=lambda each: in_tongue(each.bird.family, LATIN) if each.bird else site.say("Not on the list"),
     )
     return tuple((family, tuple(_listed(site, each) for each in birds)) for family, birds in grouped)
 

@@ -14,9 +14,14 @@ from tertial.guide import Outing, Species
 from tertial.links import parents
 from tertial.marks.measures import MEASURES
 from tertial.marks.plumages import ALL, read_plumage
+from tertial.names.fold import fold
 from tertial.pages.site import Link
+from tertial.pages.tongues import LATIN, in_tongue, woven
+from tertial.wording import ENGLISH
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from tertial.entries.values import Months, Written
     from tertial.grouping import Group
     from tertial.guide import Account, Pair
@@ -30,7 +35,16 @@ _FRENCH: Final = "fr"
 
 def named(site: Site, species: Species) -> str:
     """Give the name of a species in the language of the guide, where the list has one; else the author's."""
-    return _listed(site, species.bird) or species.name
+    return _listed(site, species.bird) or _named_by_author(site, species)
+
+
+def _named_by_author(site: Site, species: Species) -> str:
+    """A name that an author took from the list is in that name's language, any other in the author's."""
+    bird = species.bird
+    if bird is None:
+        return site.theirs(species.name)
+    languages = {fold(bird.french): _FRENCH, fold(bird.scientific): LATIN}
+    return site.in_tongue(species.name, languages.get(fold(species.name), ENGLISH))
 
 
 def _listed(site: Site, bird: Bird | None) -> str:
@@ -58,7 +72,8 @@ def listed_name(site: Site, code: str) -> str:
     bird = site.guide.names.by_code(code, site.guide.scheme)
     if bird is None:
         return ""
-    return _listed(site, bird) or (bird.listed_name(site.guide.scheme) if site.wording.is_english else bird.scientific)
+    english = bird.listed_name(site.guide.scheme) if site.wording.is_english else ""
+    return _listed(site, bird) or english or in_tongue(bird.scientific, LATIN)
 
 
 class Hybrid(NamedTuple):
@@ -79,33 +94,37 @@ def hybrid_of(site: Site, text: str) -> Hybrid | None:
     both = parents(site.guide, text)
     if not both:
         return None
-    first, second = (site.code(each.code) if each.code else Link(each.text) for each in both)
-    one, other = (listed_name(site, each.code) or each.text for each in both)
+    first, second = (site.code(each.code) if each.code else Link(site.theirs(each.text)) for each in both)
+    one, other = (listed_name(site, each.code) or site.theirs(each.text) for each in both)
     pair = site.comparisons(both[0].code).get(both[1].code)
     way = site.say("%(first)s and %(second)s side by side", first=first.text, second=second.text)
-    return Hybrid((first, Link(" × "), second), f"{one} × {other}", Link(way, pair) if pair else None)
+    name = woven(f"{one} × {other}", one, other)
+    return Hybrid((first, Link(" × "), second), name, Link(way, pair) if pair else None)
 
 
 def account_named(site: Site, account: Account) -> str:
     """Name an account of any kind."""
-    return named(site, account) if isinstance(account, Species) else account.name
-
-
-def is_named_by_author(account: Account) -> bool:
-    """Whether the name of an account is the author's own words: a bird's is the list's, and an outing's its day."""
-    return not isinstance(account, Species | Outing)
+    if isinstance(account, Species):
+        return named(site, account)
+    return account.name if isinstance(account, Outing) else site.theirs(account.name)
 
 
 def pair_named(site: Site, pair: Pair) -> str:
     """Name a pair by both birds."""
-    return site.wording.either((named(site, pair.first), named(site, pair.second)))
+    return either_named(site, (named(site, pair.first), named(site, pair.second)))
+
+
+def either_named(site: Site, names: Sequence[str]) -> str:
+    """Name several birds of which it is one."""
+    return woven(site.wording.either(names), *names)
 
 
 def group_named(site: Site, group: Group) -> str:
     """Name a group as its author does, or by its genus."""
     if group.reason == "genus":
-        return site.say("The genus %(genus)s", genus=group.members[0].scientific.split()[0])
-    return capitalised(group.name)
+        genus = in_tongue(group.members[0].scientific.split()[0], LATIN)
+        return woven(site.say("The genus %(genus)s", genus=genus), genus)
+    return site.theirs(capitalised(group.name))
 
 
 def capitalised(text: str) -> str:
@@ -121,26 +140,28 @@ def plumage_named(site: Site, plumage: Plumage) -> str:
 def bird_named(site: Site, species: Species, plumage: Plumage) -> str:
     """Name a bird with its plumage."""
     name = named(site, species)
-    return name if plumage == ALL else f"{name}, {plumage_named(site, plumage)}"
+    return name if plumage == ALL else woven(f"{name}, {plumage_named(site, plumage)}", name)
 
 
 def plumage_as_written(site: Site, text: str) -> str:
     """Name a plumage that an author wrote; one that is not understood stays as written."""
-    plumage = None if site.wording.is_english else read_plumage(text)
-    return plumage_named(site, plumage) if plumage else text
+    plumage = read_plumage(text)
+    if plumage is None:
+        return site.theirs(text)
+    return text if site.wording.is_english else plumage_named(site, plumage)
 
 
 def plumage_heading(site: Site, text: str) -> str:
     """Head a block by its plumage as the author names it."""
-    return site.say("All plumages") if text == ALL.text else capitalised(plumage_as_written(site, text))
+    if text == ALL.text:
+        return site.say("All plumages")
+    told = capitalised(plumage_as_written(site, text))
+    return told if read_plumage(text) else site.theirs(told)
 
 
 def part_named(site: Site, word: str) -> str:
     """Name a part as the author does, or in the language of the guide if it is a known one."""
-    if site.wording.is_english:
-        return word
-    part = site.guide.parts.find(word)
-    return site.wording.part(part.word) if part else word
+    return site.part(word).text
 
 
 def measure_named(site: Site, word: str) -> str:
@@ -153,7 +174,7 @@ def measure_words(site: Site, text: str) -> str:
     wording = site.wording
     found = to_quantity(text)
     if not isinstance(found, Quantity):
-        return wording.numbers(text)
+        return site.theirs(wording.numbers(text))
     if found.mean is None:
         written = f"{found.low}" if found.low == found.high else f"{found.low}\N{EN DASH}{found.high}"
         amount = wording.amount(written, found.unit)

@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.guide import Outing, Place, Unsolved
 from tertial.pages.frame import frame_of
-from tertial.pages.naming import account_named, capitalised, is_named_by_author
+from tertial.pages.naming import account_named, capitalised
 from tertial.pages.site import FEED, FRONT, Page, Site, account_path
+from tertial.pages.tongues import language_of, woven
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -41,8 +42,10 @@ class News(NamedTuple):
     address: str
     """Address of its page."""
 
-    is_named_by_author: bool
-    """The title is the author's own words throughout."""
+    @property
+    def language(self) -> str:
+        """Tag of the language of the title; '' for that of the feed, or for more than one."""
+        return language_of(self.title)
 
 
 class FeedView(NamedTuple):
@@ -64,9 +67,9 @@ def news(site: Site) -> tuple[News, ...]:
 def _of(site: Site, account: Account) -> News | None:
     address = account_path(account)
     if isinstance(account, Outing):
-        where = f", {account.place.name}" if account.place else ""
-        title = f"{site.wording.day(account.date)}{where}"
-        return News(account.date, account.date, site.say("outing"), title, address, is_named_by_author=False)
+        place = site.theirs(account.place.name) if account.place else ""
+        title = woven(", ".join(filter(None, (site.wording.day(account.date), place))), place)
+        return News(account.date, account.date, site.say("outing"), title, address)
     if isinstance(account, Place):
         return None
     written, changed = account.head.written, account.head.changed
@@ -77,7 +80,7 @@ def _of(site: Site, account: Account) -> News | None:
         what = site.say("settled") if account.head.settled else site.say("unsolved")
     else:
         what = site.say("changed") if changed else site.say("new")
-    return News(latest, first, what, account_named(site, account), address, is_named_by_author(account))
+    return News(latest, first, what, account_named(site, account), address)
 
 
 def feed_pages(site: Site) -> Iterator[Page]:

@@ -14,6 +14,7 @@ from tertial.pages.facts import counted, length
 from tertial.pages.naming import listed_name, measure_words
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.site import OUTINGS, PLACES, Link, Page, Site, account_path, said
+from tertial.pages.tongues import woven
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -185,7 +186,8 @@ def outing_length(site: Site, minutes: int, distance: str) -> str:
     :param minutes: 0 for none.
     :param distance: as written, or ''.
     """
-    return ", ".join(filter(None, (_minutes(site, minutes) if minutes else "", measure_words(site, distance))))
+    far = measure_words(site, distance)
+    return woven(", ".join(filter(None, (_minutes(site, minutes) if minutes else "", far))), far)
 
 
 def _flock_row(site: Site, flock: FlockSeen) -> FlockRow:

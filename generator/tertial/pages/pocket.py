@@ -7,7 +7,7 @@ two apart; the numbers behind that stay on the site.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tertial.pages.accounts import SpeciesView, species_pages
 from tertial.pages.comparison import PairView, pair_pages
@@ -17,20 +17,31 @@ from tertial.pages.naming import named
 from tertial.pages.pictures import FOLDER as PICTURES
 from tertial.pages.plates import PlateView, card_plate
 from tertial.pages.site import Site, account_path, pair_path, said
+from tertial.pages.tongues import Tongued
 from tertial.sketches.plate import PLATE_GAP
 from tertial.text.blocks import blocks
 from tertial.text.source import Passage
 from tertial.wording import territory_of
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
 
 def pocket_book(site: Site) -> dict[str, Any]:
     """Give all that the pocket guide shows: texts, numbers, lists, and mappings of them by name.
 
-    Addresses are those of the site; those of pictures begin with ``pictures/``.
+    Addresses are those of the site; those of pictures begin with ``pictures/``. ``tongues`` has by the text what is in
+    another language, as runs.
     """
     settings, frame = site.guide.settings, frame_of(site)
     language, region = _told_apart(frame.language)
     written = _told_apart(site.written_in)
+    birds = {
+        "accounts": _accounts(site),
+        "pairs": _pairs(site),
+        "keys": _keys(site),
+        "names": _index(site),
+    }
     return {
         "title": frame.title,
         "author": frame.author,
@@ -40,11 +51,23 @@ def pocket_book(site: Site) -> dict[str, Any]:
         "country": region,
         "written": {"lang": written[0], "region": written[1]} if site.written_in != frame.language else None,
         "words": dict(site.wording.phrases),
-        "accounts": _accounts(site),
-        "pairs": _pairs(site),
-        "keys": _keys(site),
-        "names": _index(site),
+        "tongues": {text: [_run(*run) for run in text.runs] for text in _tongued_in(birds)},
+        **birds,
     }
+
+
+def _tongued_in(value: Any) -> Iterator[Tongued]:
+    """Give every text among plain values of which some is in another language than the book."""
+    if isinstance(value, Tongued):
+        yield value
+    elif isinstance(value, dict | list):
+        for each in value.values() if isinstance(value, dict) else value:
+            yield from _tongued_in(each)
+
+
+def _run(text: str, tag: str) -> dict[str, Any]:
+    language, region = _told_apart(tag)
+    return {"text": text, "language": {"lang": language, "region": region} if tag else None}
 
 
 def _told_apart(tag: str) -> tuple[str, str | None]:

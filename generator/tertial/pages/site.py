@@ -10,6 +10,7 @@ from tertial.grouping import Group
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved
 from tertial.languages import wording_of, words_of_author
 from tertial.pages.mentioning import Mentions, mentions
+from tertial.pages.tongues import in_tongue
 from tertial.text.prose import segments
 from tertial.text.slugs import slug_of
 from tertial.text.terms import NONE, Terms
@@ -184,6 +185,15 @@ class Site:
         settings = self.guide.settings
         return said(settings.written_in) or said(settings.language) or ENGLISH
 
+    def theirs(self, text: str) -> str:
+        """Tell the language of what an author wrote."""
+        return self.in_tongue(text, self.written_in)
+
+    def in_tongue(self, text: str, language: str) -> str:
+        """Tell the language of a text, where it is not that of the pages, be it as another country has it."""
+        tag = self.wording.tag
+        return in_tongue(text, "" if language in (tag, tag.partition("-")[0].lower()) else language)
+
     def say(self, phrase: str, **values: object) -> str:
         """Say a phrase in the language of the guide, with values in its places ``%(name)s``."""
         return self.wording.say(phrase, **values)
@@ -232,7 +242,8 @@ class Site:
         if link is None:
             part = self.guide.parts.find(text)
             shown = self.wording.part(part.word) if part and self.wording.parts else text
-            link = self._parts[text] = Link(shown, part_path(part.word) if part else "")
+            link = Link(shown, part_path(part.word)) if part else Link(self.theirs(text))
+            self._parts[text] = link
         return link
 
     def comparisons(self, code: str) -> Mapping[str, str]:

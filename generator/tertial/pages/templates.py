@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import jinja2
 
 from tertial.layouts import LAYOUTS
+from tertial.pages.tongues import Tongued
 from tertial.text.problem import Problem, Severity
 from tertial.text.source import SourceText, Span
 
@@ -29,7 +30,7 @@ def templates(*folders: Path, kept: Path | None = None) -> Templates:
     """
     if kept is not None:
         kept.mkdir(parents=True, exist_ok=True)
-    return jinja2.Environment(
+    jinja = jinja2.Environment(
         loader=jinja2.FileSystemLoader([str(folder) for folder in folders]),
         autoescape=True,
         # A name has no ending: what lies there is no file for anyone to open.
@@ -42,6 +43,17 @@ def templates(*folders: Path, kept: Path | None = None) -> Templates:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    jinja.filters["tongued"] = _tongued
+    return jinja
+
+
+@jinja2.pass_environment
+def _tongued(jinja: Templates, text: str) -> str:
+    """Mark the runs of a text that are in another language than the page."""
+    if not isinstance(text, Tongued):
+        return text
+    module: Any = jinja.get_template("parts/tongued.html").module
+    return module.tongued(text.runs)  # type: ignore[no-any-return]
 
 
 def layout_fault(fault: Exception, folders: tuple[Path, ...], template: str, page: str) -> Problem | None:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tertial.layouts import layout_text
 from tertial.pages.accounts import months_strip
 from tertial.pages.fitting import FittingView, fitting_view
-from tertial.pages.naming import hybrid_of, listed_name, months_words
+from tertial.pages.naming import either_named, hybrid_of, listed_name, months_words
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.rows import Row, phrase_rows
 from tertial.pages.site import UNSOLVED, Link, Page, Site, account_path, said
@@ -163,7 +163,7 @@ def _list(site: Site) -> UnsolvedListView:
             settled.append((link, seen, _named(site, entry.settled.value)))
         else:
             names = [_named(site, code.value).name or code.value for code in entry.could_be]
-            open_birds.append((link, seen, site.wording.either(names), _question_path(bird)))
+            open_birds.append((link, seen, either_named(site, names), _question_path(bird)))
     return UnsolvedListView(tuple(open_birds), tuple(settled))
 
 

@@ -12,9 +12,10 @@ from tertial.pages.browse import of_all
 from tertial.pages.browse_shelf import shelf_of
 from tertial.pages.facts import counted, habitats, sketch_view
 from tertial.pages.marks import Swatch
-from tertial.pages.naming import account_named, is_named_by_author, plumage_as_written
+from tertial.pages.naming import account_named, plumage_as_written
 from tertial.pages.news import news
 from tertial.pages.site import COLOURS, NEWS, WHERE, Link, Page, Site, account_path
+from tertial.pages.tongues import woven
 from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
@@ -33,8 +34,6 @@ class Shown(NamedTuple):
     sketch: PictureView | None
     note: str
     """What is to be added: the plumages it is true of, or a number; '' for nothing."""
-    is_named_by_author: bool
-    """The name is the author's own words."""
 
 
 class OfColour(NamedTuple):
@@ -103,7 +102,7 @@ def _shown(site: Site) -> Callable[[Account], Shown]:
     def of(path: str) -> Shown:
         account = site.guide.by_path[path]
         name = Link(account_named(site, account), account_path(account))
-        return Shown(name, sketch_view(site, account), "", is_named_by_author(account))
+        return Shown(name, sketch_view(site, account), "")
 
     return lambda account: of(account.path)
 
@@ -148,11 +147,16 @@ def _of_colour(
         Swatch(word, colour),
         tuple(
             shown(by_code[code])._replace(
-                note="" if ALL.text in plumages else ", ".join(plumage_as_written(site, each) for each in plumages)
+                note="" if ALL.text in plumages else _listed(plumage_as_written(site, each) for each in plumages)
             )
             for code, plumages in birds.items()
         ),
     )
+
+
+def _listed(names: Iterable[str]) -> str:
+    told = tuple(names)
+    return woven(", ".join(told), *told)
 
 
 def _where(site: Site) -> WhereView:
