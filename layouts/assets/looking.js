@@ -192,10 +192,16 @@ const guide = (() => {
       return sum;
     }
 
+    // Small words say nothing beside others; by themselves they may begin something.
+    function telling(given) {
+      const left = given.filter((token) => !names.small.includes(token));
+      return left.length ? left : given;
+    }
+
     // Gives what is found, and the words that were left out because nothing is found for them. Words of a plumage
     // may be true of a row without standing there, and so hide none.
     function look(query) {
-      const given = tokens(query);
+      const given = telling(tokens(query));
       const found = rank(given, whole(query));
       const lost = found.length ? [] : given.filter((token) => !isFound(token));
       if (!lost.length || lost.length === given.length) return [found, []];

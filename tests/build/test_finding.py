@@ -13,7 +13,7 @@ from tertial.layouts import built_in_layouts
 from tertial.loading import load_guide
 from tertial.pages.browse_shelf import Shelf
 from tertial.pages.finding_data import LAST, SIGNS, finding_data, packed, words_data
-from tertial.pages.finding_words import plumage_terms, sorts
+from tertial.pages.finding_words import plumage_terms, small_words, sorts
 from tertial.pages.site import Site
 from tertial.wording import PLAIN
 from tertial.wording.tables import read_wording
@@ -125,6 +125,17 @@ def test_sorts_and_plumages_are_looked_for_in_the_language_of_the_guide_too(
     (words, _), *_ = sorts(load_guide(folder).species, french)
     assert words[:3] == ("limicole", "limicoles", "wader")
     assert {"male", "femelles", "juvenile", "nuptial", "hen"} <= set(plumage_terms(french))
+
+
+def test_words_that_say_nothing_of_a_bird_are_no_words_of_plumages() -> None:
+    """What a language tells plumages with is left out, and so is what the author's language needs."""
+    french, english = (read_wording((built_in_layouts(),), tag) for tag in ("fr", "en"))
+    told = {word for name in french.plumages.values() for text in name for word in text.split()}
+    small = small_words(french)
+    assert {"de", "en", "au"} <= set(small) & told
+    assert not set(small) & set(plumage_terms(french))
+    assert {"a", "de", "the"} <= set(small_words(french, english))
+    assert not set(small_words(english)) & set(plumage_terms(english))
 
 
 def test_an_empty_guide_has_nothing_to_find(

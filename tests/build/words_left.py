@@ -42,7 +42,7 @@ _NAMES_OF_TERMS: Final = frozenset({"@context", "@type", "@language", "taxonRank
 """What of JSON-LD is no text, but terms of its vocabularies."""
 
 UNTOLD: Final = re.compile(
-    r"finding/(terms|plumages|signs|kinds/\d+/[12]|kinds/\d+/3/\d+/[1-9]|sorts/\d+/[1-9]|marks/\d+/1|places/\d+/[12])"
+    r"finding/(terms|plumages|small|signs|kinds/\d+/[12]|kinds/\d+/3/\d+/[1-9]|sorts/\d+/[1-9]|marks/\d+/1|places/\d+/[12])"
     r"|words/"
     r"|marks/(digits|implied|tables|striking|verdicts)"
     r"|sorting/(fits/|clauses|birds/\d+/account/phrases/\d+/0)"

@@ -13,10 +13,11 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from tertial.guide import Outing
+from tertial.languages import words_of_author
 from tertial.marks.statements import ABSENT, PRESENT
 from tertial.pages.facts import counted, habitats, worded
 from tertial.pages.finding_names import kinds, with_tongues
-from tertial.pages.finding_words import COUNTED_AT, HABITAT, SAID_BY_SEARCH, plumage_terms, sorts
+from tertial.pages.finding_words import COUNTED_AT, HABITAT, SAID_BY_SEARCH, plumage_terms, small_words, sorts
 from tertial.pages.naming import part_named
 
 if TYPE_CHECKING:
@@ -48,7 +49,7 @@ def finding_data(shelf: Shelf) -> Json:
     ``written`` and ``english`` are the languages of the author and of terms, if not that of the pages. ``kinds``
     are as in ``Kind``. ``terms`` have other wordings after the preferred. ``marks`` has for each part its word and,
     packed, for each term said of it: how far on in ``terms`` it stands, and the accounts. ``places`` are a relation,
-    a name, and the accounts. ``sorts`` are words and species, ``plumages`` words.
+    a name, and the accounts. ``sorts`` are words and species, ``plumages`` and ``small`` words.
     """
     guide, found = shelf.guide, _marks(shelf)
     terms = {term: at for at, term in enumerate(sorted({term for said in found.values() for term in said}))}
@@ -76,6 +77,7 @@ def finding_data(shelf: Shelf) -> Json:
         ],
         "sorts": [[*words, packed(_gaps(birds))] for words, birds in sorts(guide.species, shelf.site.wording)],
         "plumages": list(plumage_terms(shelf.site.wording)),
+        "small": list(small_words(shelf.site.wording, words_of_author(guide.settings, guide.folder))),
     }
 
 

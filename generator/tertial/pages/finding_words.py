@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from tertial.marks.plumage_words import load_plumage_words
 from tertial.marks.tables import split_cell
-from tertial.names.fold import latin
+from tertial.names.fold import fold, latin
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -58,15 +58,21 @@ def sorts(species: Sequence[Species], wording: Wording) -> Iterator[tuple[tuple[
             yield (*wording.sorts.get(words[0], ()), *words), found
 
 
+def small_words(*wordings: Wording) -> tuple[str, ...]:
+    """Give the words that languages need and that say nothing of a bird, such as ``of`` and ``de``, sorted."""
+    return tuple(sorted({fold(each) for wording in wordings for each in wording.rules.get("small words", "").split()}))
+
+
 def plumage_terms(wording: Wording) -> Iterable[str]:
     """Give single words for ages, sexes and seasons, short and loose ones among them, sorted.
 
-    Of a plumage that a language tells in several words each counts, as ``plumage`` and ``premier`` in French.
-    Those of colour forms are left out, because most are colours too.
+    Of a plumage that a language tells in several words each counts, as ``plumage`` and ``premier`` in French, but for
+    small ones. Those of colour forms are left out, because most are colours too.
     """
     found: set[str] = set()
     for word in load_plumage_words().words:
         if any(word.facets[:3]):
             found.update((word.word, *word.synonyms, *word.hints))
             found.update(_WORD.findall(latin(" ".join(wording.plumage_words((word.word,))))))
+    found.difference_update(small_words(wording))
     return sorted(each for each in found if each.isalpha() and each.isascii() and len(each) > 1)
