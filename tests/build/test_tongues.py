@@ -6,10 +6,12 @@ The guide is the French one of ``foreign``, whose author's words have ``zq`` in 
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
+from xml.etree import ElementTree
 
 import pytest
 from PIL import Image
@@ -27,10 +29,13 @@ from tertial.wording.tables import read_wording
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Set
 
+XML: Final = "{http://www.w3.org/XML/1998/namespace}"
+TITLE: Final = "{http://www.w3.org/2005/Atom}title"
+
 
 @pytest.fixture(scope="module")
-def pages(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, bytes]:
-    """The pages of the guide by their paths."""
+def files(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, bytes]:
+    """The files of the guide by their paths."""
     folder = tmp_path_factory.mktemp("tongues") / "guide"
     shutil.copytree(Path(__file__).resolve().parent / "foreign", folder)
     for name, text in ENTRIES.items():
@@ -38,7 +43,13 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, bytes]:
     Image.new("RGB", (400, 200), "white").save(folder / "entries/bird.png")
     build = build_guide(folder)
     assert build.pages, build.report.problems
-    return {path: page for path, page in tree_of(folder / "build").items() if path.endswith(".html")}
+    return tree_of(folder / "build")
+
+
+@pytest.fixture(scope="module")
+def pages(files: Mapping[str, bytes]) -> Mapping[str, bytes]:
+    """The pages among them."""
+    return {path: content for path, content in files.items() if path.endswith(".html")}
 
 
 @pytest.fixture(scope="module")
@@ -109,3 +120,18 @@ def test_words_in_place_of_pictures_tell_their_language(pages: Mapping[str, byte
     ]
     assert len(images) > 10
     assert sorted(path for path, language in images if language != "en") == []
+
+
+def test_a_feed_tells_the_language_of_titles(files: Mapping[str, bytes]) -> None:
+    """A title that is the author's throughout has its language; one of both has that of the feed."""
+    titles = {each.text: each.get(f"{XML}lang", "fr") for each in ElementTree.fromstring(files["feed.xml"]).iter(TITLE)}
+    assert titles["Snow Goose"] == titles["Bazqo"] == titles["Lazqu Mezqa"] == "en"
+    assert titles["Pic mineur"] == titles["24 janvier 2026, Tazq muzqo"] == "fr"
+
+
+def test_what_other_programs_are_told_of_a_bird_has_the_language_of_its_name(pages: Mapping[str, bytes]) -> None:
+    """As JSON-LD 1.1 has it: a name with its language where that is not the page's."""
+    script = LexborHTMLParser(pages["pairs/sngo-dowo.html"]).css_first("script[type='application/ld+json']")
+    assert script is not None
+    names = [bird["name"] for bird in json.loads(script.text())["about"]]
+    assert names == [{"@value": "Snow Goose", "@language": "en"}, "Pic mineur"]

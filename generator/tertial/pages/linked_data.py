@@ -17,6 +17,7 @@ from tertial.pages.facts import first_sketch
 from tertial.pages.naming import named, other_name
 from tertial.pages.pictures import picture_view, plain_picture
 from tertial.pages.site import FRONT, account_path
+from tertial.pages.tongues import language_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -63,7 +64,11 @@ def _languages(site: Site, frame: Frame, subject: Subject | None) -> str | list[
 
 def _theirs(site: Site, frame: Frame, words: str) -> str | Node:
     """The author's words, with their language where it is not that of the page."""
-    return words if site.written_in == frame.language else {"@value": words, "@language": site.written_in}
+    return _in_tongue(words, "" if site.written_in == frame.language else site.written_in)
+
+
+def _in_tongue(words: str, language: str) -> str | Node:
+    return {"@value": words, "@language": language} if words and language else words
 
 
 def _with_context(node: Node) -> Node:
@@ -118,10 +123,11 @@ def _birds(site: Site, subject: Subject | None) -> tuple[Species, ...]:
 
 def _taxon(site: Site, root: str, species: Species) -> Node:
     bird = species.bird
-    taxon: Node = {"@type": "Taxon", "name": named(site, species), "alternateName": [species.code]}
-    name, language = other_name(site, species)
-    if name:
-        taxon["alternateName"].append({"@value": name, "@language": language})
+    own = named(site, species)
+    taxon: Node = {"@type": "Taxon", "name": _in_tongue(own, language_of(own)), "alternateName": [species.code]}
+    other = _in_tongue(*other_name(site, species))
+    if other:
+        taxon["alternateName"].append(other)
     if species.scientific:
         taxon["scientificName"] = species.scientific
     if bird and bird.is_species:
