@@ -6,7 +6,6 @@ two apart; the numbers behind that stay on the site.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from tertial.pages.accounts import SpeciesView, species_pages
@@ -15,6 +14,7 @@ from tertial.pages.frame import frame_of
 from tertial.pages.groups import GroupView, group_pages
 from tertial.pages.naming import named
 from tertial.pages.pictures import FOLDER as PICTURES
+from tertial.pages.pictures import PictureView
 from tertial.pages.plates import PlateView, card_plate
 from tertial.pages.site import Site, account_path, pair_path, said
 from tertial.pages.tongues import Tongued
@@ -96,9 +96,9 @@ def _accounts(site: Site) -> list[dict[str, Any]]:
     return found
 
 
-def _worded(picture: Any, name: str) -> Any:
+def _worded(picture: PictureView, name: str) -> PictureView:
     """A picture without words in place of it gets the name of its bird: a tagged document may have none without."""
-    return picture if picture.alt else replace(picture, alt=", ".join(filter(None, (name, picture.shows))))
+    return picture if picture.alt else picture._replace(alt=", ".join(filter(None, (name, picture.shows))))
 
 
 def _pairs(site: Site) -> list[dict[str, Any]]:
