@@ -92,6 +92,14 @@ def test_names_in_latin_are_marked_as_such(texts: Set[tuple[str, str, str]]) -> 
     assert sorted(each for each in texts if each[1] == "la" and not words_of(each[2]) <= latin) == []
 
 
+def test_genera_and_species_slant_and_families_stand_upright(pages: Mapping[str, bytes]) -> None:
+    """As the Code of Zoological Nomenclature would have it (ICZN, appendix B6)."""
+    told = {(node.tag, node.text()) for page in pages.values() for node in LexborHTMLParser(page).css("[lang=la]")}
+    assert {name for tag, name in told if tag == "span"} == {"Anatidae", "Picidae", "Sittidae"}
+    assert {("i", "Anser"), ("i", "Anser anser"), ("i", "Anser caerulescens")} <= told
+    assert {tag for tag, _ in told} == {"i", "span"}
+
+
 def names_in(text: str) -> Iterator[str]:
     """Give what a text has that may be a name in Latin, of one word or two."""
     for found in re.finditer(r"\b([A-Z][a-z]+)( [a-z]+)?\b", text):

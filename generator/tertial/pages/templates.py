@@ -48,12 +48,12 @@ def templates(*folders: Path, kept: Path | None = None) -> Templates:
 
 
 @jinja2.pass_environment
-def _tongued(jinja: Templates, text: str) -> str:
-    """Mark the runs of a text that are in another language than the page."""
+def _tongued(jinja: Templates, text: str, *, upright: bool = False) -> str:
+    """Mark the runs of a text that are in another language than the page; Latin slants, if not told to be upright."""
     if not isinstance(text, Tongued):
         return text
     module: Any = jinja.get_template("parts/tongued.html").module
-    return module.tongued(text.runs)  # type: ignore[no-any-return]
+    return module.tongued(text.runs, upright)  # type: ignore[no-any-return]
 
 
 def layout_fault(fault: Exception, folders: tuple[Path, ...], template: str, page: str) -> Problem | None:
