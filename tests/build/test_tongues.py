@@ -27,7 +27,7 @@ from tertial.names.birds import load_names
 from tertial.wording.tables import read_wording
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Set
+    from collections.abc import Callable, Iterator, Mapping, Set
 
 XML: Final = "{http://www.w3.org/XML/1998/namespace}"
 TITLE: Final = "{http://www.w3.org/2005/Atom}title"
@@ -143,3 +143,16 @@ def test_what_other_programs_are_told_of_a_bird_has_the_language_of_its_name(pag
     assert script is not None
     names = [bird["name"] for bird in json.loads(script.text())["about"]]
     assert names == [{"@value": "Snow Goose", "@language": "en"}, "Pic mineur"]
+
+
+def test_a_name_that_an_author_took_from_another_language_is_marked(
+    make_guide: Callable[[Mapping[str, str | bytes]], Path],
+) -> None:
+    """In an English guide a bird may be called by its scientific or French name, as the list has them."""
+    names = {"anser anser": '<i lang="la">anser anser</i>', "Pic mineur": '<span lang="fr">Pic mineur</span>'}
+    names["Snow Goose"] = "Snow Goose"
+    folder = make_guide({f"entries/{name[:3]}.md": f"---\nspecies: {name}\n---\n" for name in names})
+    assert build_guide(folder).pages
+    pages = (LexborHTMLParser(page.read_bytes()) for page in (folder / "build/species").glob("*-*.html"))
+    headings = [page.css_first("h1") for page in pages]
+    assert {heading.inner_html for heading in headings if heading} == set(names.values())

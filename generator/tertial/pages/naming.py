@@ -43,6 +43,8 @@ def _named_by_author(site: Site, species: Species) -> str:
     bird = species.bird
     if bird is None:
         return site.theirs(species.name)
+    if species.name in (bird.english, bird.name_ibp, bird.name_bbl):
+        return site.in_tongue(species.name, ENGLISH)
     languages = {fold(bird.french): _FRENCH, fold(bird.scientific): LATIN}
     return site.in_tongue(species.name, languages.get(fold(species.name), ENGLISH))
 
