@@ -246,6 +246,7 @@ def main(guide: Path, target: Path) -> None:
     )
     jinja.install_null_translations(newstyle=True)  # type: ignore[attr-defined]
     jinja.globals.update(theirs="", ours="", english="")
+    jinja.filters["tongued"] = lambda text, upright=False: text
     frame = Frame("A guide", "A. Watcher", "", "en", MENU, ADDRESS, "feed.xml", "find.html")
     fronts, cards = {}, []
     for folder in ("species", "pairs", "groups", "cards"):
