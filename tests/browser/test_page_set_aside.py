@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
 PATHS = ("pairs/dowo-hawo.html", "pairs/nrws-unst.html", "groups/reservoir-waders.html")
+COLOURS = "colours.html"
 PHONE, TABLE = 375, 1280
 
 # Each thing put aside: its words, whether they and what they stand for are seen, and how many things those are.
@@ -22,11 +23,11 @@ ASIDE = """() => [...document.querySelectorAll('.set-aside')].map(aside => ({
     words: aside.querySelector('summary').innerText,
     told: aside.querySelector('summary').checkVisibility(),
     shown: aside.querySelector('summary + *').checkVisibility({contentVisibilityAuto: true}),
-    held: aside.querySelectorAll('.paired tbody tr:not(.view-head), .folded tbody tr, .size').length,
+    held: aside.querySelectorAll('.paired tbody tr:not(.view-head), .folded tbody tr, .size, .by-colour li').length,
 }))"""
 
 
-@pytest.mark.parametrize("path", PATHS)
+@pytest.mark.parametrize("path", [*PATHS, COLOURS])
 def test_a_phone_is_told_how_much_is_put_aside(path: str, open_page: Callable[..., Page]) -> None:
     """On a phone what helps little is behind words, whose numbers come to the rows or measures behind them."""
     found = open_page(path, width=PHONE).evaluate(ASIDE)
@@ -37,7 +38,7 @@ def test_a_phone_is_told_how_much_is_put_aside(path: str, open_page: Callable[..
         assert sum(map(int, re.findall(r"\d+", each["words"]))) == each["held"]
 
 
-@pytest.mark.parametrize("path", PATHS)
+@pytest.mark.parametrize("path", [*PATHS, COLOURS])
 def test_a_screen_with_room_has_all_of_it(path: str, open_page: Callable[..., Page]) -> None:
     """From 48 rem on it is there for eyes and for ears, and nothing is left to open."""
     page = open_page(path, width=TABLE)
@@ -94,3 +95,26 @@ def test_paper_has_all_of_it(path: str, width: int, open_page: Callable[..., Pag
     assert len(rows) > len(words) > 0
     assert [row for row in rows if text.count("".join(row.split())) < rows.count(row)] == []
     assert [each for each in words if "".join(each.split()) in text] == []
+
+
+def test_a_part_leads_to_its_colours(open_page: Callable[..., Page]) -> None:
+    """On a phone the list of parts is one touch away from the birds of each colour, under the name of the part."""
+    page = open_page(COLOURS, width=PHONE)
+    link = page.locator(".part-names a").last
+    part = link.inner_text()
+    link.click()
+    assert page.locator(".by-colour:target a").first.is_visible()
+    assert page.locator(".set-aside[open]").count() == 1
+    heading = page.get_by_role("heading", name=part, level=2, exact=True)
+    assert heading.evaluate("each => each.getBoundingClientRect().bottom > 0")
+
+
+def test_paper_has_every_bird_of_a_colour(open_page: Callable[..., Page]) -> None:
+    """Printed from a phone, the birds of each colour are there, and the words to open them are not."""
+    page = open_page(COLOURS, width=PHONE)
+    names = page.locator(".by-colour li a").evaluate_all("all => all.map(each => each.textContent)")
+    printed = PdfReader(io.BytesIO(page.pdf(format="A4", prefer_css_page_size=True))).pages
+    text = "".join("".join(sheet.extract_text().split()) for sheet in printed)
+    assert {name for name in names if text.count("".join(name.split())) < names.count(name)} == set()
+    page.emulate_media(media="print")
+    assert [each for each in page.evaluate(ASIDE) if each["told"]] == []
