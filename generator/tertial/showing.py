@@ -72,7 +72,9 @@ def from_plain(guide: Path, store: Path, values: Mapping[str, Any]) -> Shown:
 
 
 def _plain(picture: PublishedPicture) -> tuple[Any, ...]:
-    sizes = tuple((each.name, each.width, each.height) for each in (*picture.renditions, picture.fallback))
+    sizes = tuple(
+        (each.name, each.width, each.height) for each in (*picture.renditions, picture.fallback, picture.thumb)
+    )
     return sizes, picture.width, picture.height, picture.to_published.numbers, tuple(picture.developing)
 
 
@@ -83,8 +85,10 @@ def _picture(
     numbers: tuple[float, float, float, float, float, float],
     developing: tuple[bool, str, float, float],
 ) -> PublishedPicture:
-    *renditions, fallback = (Rendition(*size) for size in sizes)
-    return PublishedPicture(tuple(renditions), fallback, width, height, Affine(*numbers), Developing(*developing))
+    *renditions, fallback, thumb = (Rendition(*size) for size in sizes)
+    return PublishedPicture(
+        tuple(renditions), fallback, thumb, width, height, Affine(*numbers), Developing(*developing)
+    )
 
 
 def develop(guide: Guide, store: Path) -> Shown:

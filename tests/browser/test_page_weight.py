@@ -8,7 +8,9 @@ from urllib.parse import urlsplit
 import pytest
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Response, Route
+    from collections.abc import Callable
+
+    from playwright.sync_api import Browser, Page, Response, Route
 
 SPECIES = (
     "species/downy-woodpecker.html",
@@ -33,6 +35,9 @@ LIMIT = 150_000
 SLOW = 0.4
 """Seconds that letters, pictures or scripts are late: longer than a browser waits for letters before it sets a page."""
 
+THUMB = 240
+"""Pixels across of a picture beside a name: two for each that the style sheet gives it."""
+
 LETTERS_AND_PICTURES = ("**/*.woff2", "**/pictures/*")
 
 STILL = 0.01
@@ -43,6 +48,35 @@ window.shifted = 0;
 new PerformanceObserver(list => list.getEntries().forEach(entry => { window.shifted += entry.value; }))
     .observe({type: 'layout-shift', buffered: true});
 """
+
+
+# Of each picture its class, how wide it is shown, and how wide it says it is: one of several widths says what `sizes`
+# makes of the screen (HTML, "density-corrected natural width"), one alone what its file holds. A picture that is as
+# high as a screen allows, or as wide as it was drawn, is not free to be as wide as its place.
+WIDTHS_OF_PICTURES = """async () => {
+    const all = [...document.querySelectorAll('main img')];
+    all.forEach(each => { each.loading = 'eager'; });
+    await Promise.all(all.map(each => each.decode()));
+    return all.filter(each => each.clientWidth).map(each => ({
+        thumb: each.classList.contains('thumb'),
+        chosen: Boolean(each.closest('picture')),
+        free: each.clientHeight < .9 * innerHeight - 1 && each.clientWidth < each.getAttribute('width'),
+        shown: each.getBoundingClientRect().width,
+        said: each.naturalWidth,
+        file: each.currentSrc,
+    }));
+}"""
+
+
+@pytest.mark.parametrize("width", [375, 768, 1280])
+def test_no_picture_is_fetched_wider_than_it_is_shown(path: str, width: int, open_page: Callable[..., Page]) -> None:
+    """What stands beside a name is small, and large pictures tell the browser the width at which they will stand."""
+    for each in open_page(path, width=width).evaluate(WIDTHS_OF_PICTURES):
+        if each["thumb"]:
+            assert each["said"] <= THUMB or each["file"].endswith(".svg"), each
+        elif each["chosen"]:
+            assert each["said"] > 0.92 * each["shown"], each
+            assert each["said"] < 1.08 * each["shown"] or not each["free"], each
 
 
 @pytest.mark.parametrize("path", SPECIES)

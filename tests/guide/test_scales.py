@@ -43,7 +43,7 @@ sketches:
 def published(zoom: float = 1.0) -> PublishedPicture:
     """Give a picture of which the largest size is so many times as large as the original."""
     size = Rendition("a.webp", round(1000 * zoom), round(1000 * zoom))
-    return PublishedPicture((size,), size, 1000, 1000, Affine(a=zoom, e=zoom), AS_IT_IS)
+    return PublishedPicture((size,), size, size, 1000, 1000, Affine(a=zoom, e=zoom), AS_IT_IS)
 
 
 @pytest.fixture

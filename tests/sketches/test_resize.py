@@ -98,6 +98,20 @@ def test_no_size_is_larger_than_the_picture(
     assert [picture.size for picture in pictures] == expected
 
 
+@pytest.mark.parametrize(
+    ("size", "expected"),
+    [((2000, 1000), (240, 120)), ((300, 500), (240, 400)), ((240, 10), (240, 10)), ((60, 40), (60, 40))],
+)
+def test_what_stands_in_lists_is_half_of_the_narrowest_size(
+    encode: Encode, size: tuple[int, int], expected: tuple[int, int]
+) -> None:
+    """It is never enlarged, and where the picture is no wider it is the picture."""
+    made = resize(encode(Image.new("L", size, 90), "PNG"), (480, 960), MOST_PIXELS, Encoding(90, 0))
+    assert isinstance(made, Made)
+    assert (made.thumb.width, made.thumb.height) == expected
+    assert (made.thumb in made.sizes) == (size[0] <= 240)
+
+
 def swapped_profile() -> bytes:
     """A profile of its own, in which the red of sRGB and its green have changed places (ICC.1, tags rXYZ and gXYZ)."""
     profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()

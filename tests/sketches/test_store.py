@@ -65,7 +65,8 @@ def test_a_picture_gets_its_sizes_and_plain_names(store: PictureStore, original:
         (f"hairy-m-nnchen-1-{digest}-1000.webp", 1000, 500),
     ]
     assert picture.fallback == Rendition(f"hairy-m-nnchen-1-{digest}-960.jpg", 960, 480)
-    assert set(files) == {size.name for size in (*picture.renditions, picture.fallback)}
+    assert picture.thumb == Rendition(f"hairy-m-nnchen-1-{digest}-240.webp", 240, 120)
+    assert set(files) == {size.name for size in (*picture.renditions, picture.fallback, picture.thumb)}
     assert {data[:2] for data in files.values()} == {b"RI", b"\xff\xd8"}
     assert (picture.smallest, picture.largest) == (picture.renditions[0], picture.renditions[-1])
     assert WIDTHS == (480, 960, 1600)
@@ -85,7 +86,7 @@ def test_a_kept_picture_is_found_without_pillow(tmp_path: Path, original: Path) 
     once, again = (json.loads(subprocess.check_output(command)) for _ in range(2))
     assert (once[0], again[0]) == (True, False)
     assert once[1] == again[1]
-    assert len(once[1]) == 4
+    assert len(once[1]) == 5
 
 
 def test_the_map_of_a_developed_picture_is_of_plain_numbers(store: PictureStore, tmp_path: Path) -> None:
@@ -126,7 +127,7 @@ def test_what_is_lost_of_the_kept_is_made_again(store: PictureStore, original: P
     """Whichever kept file is missing, empty or cut short, what is published is whole."""
     picture, files = published(store, original)
     kept = kept_files(tmp_path)
-    assert len(kept) == 5
+    assert len(kept) == 6
     for path in kept:
         if harm == "removed":
             path.unlink()

@@ -48,6 +48,9 @@ class PictureView(NamedTuple):
     fallback: str
     """Address of the size for readers without WebP."""
 
+    thumb: str
+    """Address of the size beside a name in a list."""
+
     width: int
     """Width of the largest size."""
 
@@ -172,6 +175,7 @@ def _view(site: Site, published: PublishedPicture, picture: PlainPicture) -> Pic
     return PictureView(
         _addresses(published),
         f"{FOLDER}/{published.fallback.name}",
+        f"{FOLDER}/{published.thumb.name}",
         published.largest.width,
         published.largest.height,
         alt,
@@ -201,11 +205,12 @@ def body_image(site: Site, source: SourceText, target: str, alt: str) -> Picture
     published = site.pictures.get(Original(file)) if file else None
     if published is None:
         return None
-    largest, fallback = published.largest, f"{FOLDER}/{published.fallback.name}"
-    return PictureView(_addresses(published), fallback, largest.width, largest.height, alt)
+    largest = published.largest
+    fallback, thumb = (f"{FOLDER}/{each.name}" for each in (published.fallback, published.thumb))
+    return PictureView(_addresses(published), fallback, thumb, largest.width, largest.height, alt)
 
 
 def fine_address(published: PublishedPicture, width: float) -> str:
     """Give the smallest size that is so many pixels wide, else the largest."""
-    fine = (size for size in published.renditions if size.width >= width)
+    fine = (size for size in (published.thumb, *published.renditions) if size.width >= width)
     return f"{FOLDER}/{next(fine, published.largest).name}"

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
     from tertial.guide import Species
     from tertial.sketches.plate import Placed, ScalePlate
+    from tertial.sketches.sizes import Rendition
 
 _FRIEZE: Final = 9
 """Birds of the frontispiece."""
@@ -111,7 +112,8 @@ def card_plate(site: Site, first: Species, second: Species) -> PlateView | None:
         return alone
     if row:
         return _plate(site, [row], _card_frame(PLATE_OF_FOUR), _CARD_FINE)
-    return PlateView(None, (), tuple(_beside(site, each) for each in groups[0]), (), "") if groups else None
+    one_of_each = tuple(_beside(site, each, each.published.smallest) for group in groups[:1] for each in group)
+    return PlateView(None, (), one_of_each, (), "") if groups else None
 
 
 def _card_frame(height: float) -> tuple[float, float]:
@@ -202,7 +204,7 @@ def _plate(
     for group in groups:
         found = [(each, scale_of(*each)) for each in group]
         scaled.append([(each, scale) for each, scale in found if scale is not None])
-        beside.extend(_beside(site, each) for each, scale in found if scale is None)
+        beside.extend(_beside(site, each, each.published.thumb) for each, scale in found if scale is None)
     scaled = [group for group in scaled if group]
     every = [pair for group in scaled for pair in group]
     if not every:
@@ -264,7 +266,7 @@ def _fetched_once(plate: PlateView | None, heads: HeadsView | None, shown: Seque
     used = {each.picture for each in birds} | {each.picture for each in parts}
     best: dict[str, str] = {}
     for each in shown:
-        sizes = [f"{FOLDER}/{size.name}" for size in each.published.renditions]
+        sizes = [f"{FOLDER}/{size.name}" for size in (each.published.thumb, *each.published.renditions)]
         best.update((size, found) for found in sizes if found in used for size in sizes)
     return PlatesView(
         plate._replace(birds=tuple(each._replace(picture=best[each.picture]) for each in birds)) if plate else None,
@@ -272,13 +274,12 @@ def _fetched_once(plate: PlateView | None, heads: HeadsView | None, shown: Seque
     )
 
 
-def _beside(site: Site, each: Chosen) -> BesideBird:
-    smallest = each.published.smallest
+def _beside(site: Site, each: Chosen, size: Rendition) -> BesideBird:
     code = Link(each.species.code, account_path(each.species))
     return BesideBird(
-        f"{FOLDER}/{smallest.name}",
-        smallest.width,
-        smallest.height,
+        f"{FOLDER}/{size.name}",
+        size.width,
+        size.height,
         code,
         named(site, each.species),
         _shows(site, each),

@@ -57,6 +57,9 @@ class Made(NamedTuple):
     fallback: Resized
     """One middling size for readers without WebP: JPEG, or PNG where something is clear."""
 
+    thumb: Resized
+    """What stands beside a name in a list, in WebP: half as wide as the narrowest size, and no wider than it is."""
+
     width: int
     """Width of the original in pixels, held upright."""
 
@@ -92,11 +95,13 @@ def resize(
 
         picture, to_developed, developing = develop(picture, widths[-1], choice)
         to_picture = to_picture.then(to_developed)
-    sizes = tuple(_sizes(picture, widths))
+    thumb, *sizes = _sizes(picture, (widths[0] // 2, *widths))
+    sizes = sizes or [thumb]
     largest = sizes[-1]
     return Made(
         tuple(_webp(size, encoding) for size in sizes),
         _fallback(sizes[len(sizes) // 2], encoding),
+        _webp(thumb, encoding),
         decoded.width,
         decoded.height,
         to_picture.then(scaled(largest.width / picture.width, largest.height / picture.height)),

@@ -29,7 +29,7 @@ MOST_PIXELS: Final = 120_000_000
 """Largest picture that is decoded; a phone's largest is some 108 million pixels."""
 
 # Part of the key under which results are kept: change it with anything that changes the bytes.
-_SETTINGS: Final = "webp-3"
+_SETTINGS: Final = "webp-4"
 _QUALITY: Final = 84
 _EFFORT: Final = 2
 
@@ -68,6 +68,9 @@ class PublishedPicture(NamedTuple):
 
     fallback: Rendition
     """The size for readers without WebP; of a drawing in SVG, the drawing."""
+
+    thumb: Rendition
+    """The size beside a name in a list, less wide than those; the narrowest of them where it is no wider itself."""
 
     width: float
     """Width of the original in pixels, held upright as viewers show it."""
@@ -158,10 +161,12 @@ class PictureStore:
         stem = f"{_plain(original.path.stem)}-{kept.name[:8]}{drawn}"
         renditions = tuple(Rendition(f"{stem}-{name}", width, height) for name, width, height, _ in index["files"])
         files = {each.name: kept / name for each, (name, *_) in zip(renditions, index["files"], strict=True)}
-        # The fallback stands last; where it stands alone, it is the picture.
-        sizes, fallback = renditions[:-1] or renditions, renditions[-1]
+        # The thumb stands first and the fallback last; where one stands alone, it is the picture.
+        thumb, *sizes = renditions[:-1] or renditions
         width, height = index["original"]
-        return PublishedPicture(sizes, fallback, width, height, Affine(*index["map"]), developing), files
+        return PublishedPicture(
+            tuple(sizes) or (thumb,), renditions[-1], thumb, width, height, Affine(*index["map"]), developing
+        ), files
 
 
 def _make(data: bytes, choice: Choice, kept: Path) -> dict[str, Any] | Unreadable:
@@ -189,7 +194,8 @@ def _painted(data: bytes, choice: Choice) -> tuple[dict[str, Any], dict[str, byt
     made = resize(data, WIDTHS, MOST_PIXELS, Encoding(_QUALITY, _EFFORT), choice)
     if isinstance(made, Unreadable):
         return made
-    files = [(f"{each.width}{each.suffix}", each) for each in (*made.sizes, made.fallback)]
+    of_lists = () if made.thumb == made.sizes[0] else (made.thumb,)
+    files = [(f"{each.width}{each.suffix}", each) for each in (*of_lists, *made.sizes, made.fallback)]
     index = {
         "files": [(name, each.width, each.height, len(each.data)) for name, each in files],
         "original": (made.width, made.height),
