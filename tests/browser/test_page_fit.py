@@ -82,7 +82,7 @@ def test_letters_of_twice_the_size_fit(path: str, open_page: Callable[..., Page]
     before = page.evaluate("document.body.scrollHeight")
     page.evaluate("document.documentElement.style.fontSize = '200%'")
     assert page.evaluate("document.body.scrollHeight") > before
-    for width in (640, 768, 1280):
+    for width in (320, 375, 640, 768, 1024, 1280):
         page.set_viewport_size({"width": width, "height": 800})
         assert page.evaluate(TOO_WIDE) == [], f"at {width}"
 
