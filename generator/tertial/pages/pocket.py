@@ -123,7 +123,7 @@ def _scaled(site: Site, view: PlateView) -> dict[str, Any]:
     packed = {
         f"{PICTURES}/{size.name}": f"{PICTURES}/{picture.fallback.name}"
         for picture in site.pictures.values()
-        for size in picture.renditions
+        for size in (picture.thumb, *picture.renditions)
     }
     birds = tuple(bird._replace(picture=packed[bird.picture]) for bird in view.birds)
     return {"between": 2 * first.middle + PLATE_GAP / 2, **plain(site, view._replace(birds=birds, beside=()))}
