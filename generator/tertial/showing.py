@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from tertial.layouts import built_in_layouts
 from tertial.loading import ENTRIES_FOLDER
-from tertial.pages.facts import named_pictures, pictures_in
+from tertial.pages.facts import first_sketch, named_pictures, pictures_in
 from tertial.pages.pictures import FOLDER, original_named
 from tertial.pages.previews import previews_of
 from tertial.pages.site import Site
@@ -99,6 +99,9 @@ def develop(guide: Guide, store: Path) -> Shown:
             original = original_named(guide, account, *named)
             if original is not None:
                 listed.setdefault(original, []).append((account, named))
+    in_lists = {
+        original_named(guide, each, *sketch[:3]) for each in guide.accounts() if (sketch := each.fact(first_sketch))
+    }
     shown = Shown({}, {})
     problems: list[Problem] = []
     for (original, places), found in zip(listed.items(), PictureStore(store).publish_all([*listed]), strict=True):
@@ -108,10 +111,20 @@ def develop(guide: Guide, store: Path) -> Shown:
                 for span in spans:
                     problems.extend(picture_problems(original, found, account.entry.source, span))
         if not isinstance(found, Unreadable):
-            shown.published[original], sizes = found
+            picture, sizes = found if original in in_lists else _without_thumb(*found)
+            shown.published[original] = picture
             shown.files.update((f"{FOLDER}/{size}", file) for size, file in sizes.items())
     previews = _previews(guide, store, shown) if guide.settings.base_address else {}
     return Shown(shown.published, shown.files, tuple(problems), previews)
+
+
+def _without_thumb(picture: PublishedPicture, sizes: Mapping[str, Path]) -> Published:
+    """Leave out the size that only lists show, of a picture that stands in none."""
+    smallest = picture.renditions[0]
+    if picture.thumb == smallest:
+        return picture, dict(sizes)
+    kept = {name: file for name, file in sizes.items() if name != picture.thumb.name}
+    return picture._replace(thumb=smallest), kept
 
 
 def _previews(guide: Guide, store: Path, shown: Shown) -> dict[str, str]:
