@@ -22,7 +22,7 @@ NAMES = {
 }
 TOLD = frozenset({"which", "colour"})
 TERMS = Terms(
-    Wordings(NAMES),
+    Wordings.of(NAMES),
     {"bill": TOLD, "wing": TOLD, "tail": TOLD, "aile": TOLD},
     {"the": "which", "mallard's": "which", "l'": "which", "white": "colour", "brown": "colour", "on": "where"},
     frozenset({"of"}),
