@@ -101,6 +101,40 @@ def test_an_exchange_is_proposed_where_it_helps() -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "mend"),
+    [
+        ("N44.9 W93.2", "44.9, -93.2"),
+        ("N 44.9, W 93.2", "44.9, -93.2"),
+        ("44.9 N 93.2 W", "44.9, -93.2"),
+        ("N44.9 93.2W", "44.9, -93.2"),
+        ("44.9N W93.2", "44.9, -93.2"),
+        ("W93.2 N44.9", "44.9, -93.2"),
+        ("s 33.9 e 151.2", "-33.9, 151.2"),
+        ("N 44° 54' 12\" W 93° 12' 00\"", "44.9033, -93.2000"),
+        ("44º54′12″N, 93º12′00″W", "44.9033, -93.2000"),
+        ("N 44° 54.2' W 093° 12.1'", "44.9033, -93.2017"),
+    ],
+)
+def test_points_of_the_compass_are_kept(text: str, mend: str) -> None:
+    """Before the number or behind it, with a comma or without: the mend never leads to another hemisphere."""
+    found = to_position(text)
+    assert isinstance(found, Fault)
+    assert found.mend == f"write {mend}"
+    assert isinstance(to_position(mend), Position)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["N 44° 54' W 93° 72'", "44° 54' 60\" N 93° 12' W", "44.5° 30' N 93.2° W", "44.9 W53.2", "44° 54", "N44.9 N93.2"],
+)
+def test_what_is_no_angle_or_leaves_a_choice_gets_an_example(text: str) -> None:
+    """Sixty minutes and more, halves of degrees with minutes, and a letter that may belong to either number."""
+    found = to_position(text)
+    assert isinstance(found, Fault)
+    assert found.mend == "write decimal degrees, as in 44.9, -93.2"
+
+
+@pytest.mark.parametrize(
     ("text", "degrees"),
     [
         ("exact", "0"),

@@ -21,9 +21,9 @@ _NUMBER: Final = r"[-+]?\d{1,3}(?:\.\d+)?"
 _POSITION: Final = re.compile(rf"({_NUMBER})(?:, ?| )({_NUMBER})")
 # One half of a position as maps and receivers print it; only its decimal form is read, so this is for repairs.
 _HALF: Final = re.compile(
-    r"(?P<before>[NSEW])?\s*(?P<sign>[-+\u2212])?(?P<degrees>\d{1,3}(?:\.\d{1,9})?)\s*"
-    r"(?:[°º]\s*(?:(?P<minutes>\d{1,2}(?:\.\d{1,9})?)\s*(?:['′’]\s*)?"
-    r"(?:(?P<seconds>\d{1,2}(?:\.\d{1,9})?)\s*(?:[\"″”]|''|’’|′′)\s*)?)?)?(?P<after>[NSEW])?",
+    r"(?P<before>[NSEW])?\s*(?P<sign>[-+\u2212])?(?P<degrees>\d{1,3}(?P<part>\.\d{1,9})?)(?!\d)\s*"
+    r"(?:(?P<mark>[°º])\s*(?:(?(part)(?!))(?P<minutes>[0-5]?\d(?:\.\d{1,9})?)(?!\d)\s*(?:['′’]\s*)?"
+    r"(?:(?P<seconds>[0-5]?\d(?:\.\d{1,9})?)\s*(?:[\"″”]|''|’’|′′)\s*)?)?)?(?(before)|(?P<after>[NSEW])?)",
     re.IGNORECASE,
 )
 _FINE: Final = Decimal("0.0001")
@@ -110,15 +110,18 @@ def _meant(text: str) -> Position | None:
     if len(halves) != 2 or _HALF.sub("", text).strip(" ,;/"):
         return None
     (first, at), (second, to) = map(_half, halves)
+    # A letter or a degree sign that only one half has may as well belong to the other.
+    if bool(at) != bool(to) or bool(halves[0]["mark"]) != bool(halves[1]["mark"]):
+        return None
     # Points of the compass say which half is which; without them the order does, or what is possible at all.
-    if at in "EW" and to in "NS" and at + to:
+    if at and at in "EW" and to in "NS":
         first, second = second, first
     straight, exchanged = Position(first, second), Position(second, first)
-    if at and to and (at in "NS") == (to in "NS"):
+    if at and (at in "NS") == (to in "NS"):
         return None
     if _is_on_earth(straight):
         return straight
-    return exchanged if not at + to and _is_on_earth(exchanged) else None
+    return exchanged if not at and _is_on_earth(exchanged) else None
 
 
 def _half(found: re.Match[str]) -> tuple[Decimal, str]:
