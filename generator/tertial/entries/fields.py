@@ -6,6 +6,7 @@ row in that kind's table; places, unknown keys and near words are dealt with her
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from collections.abc import Mapping as Mapping_
 from dataclasses import dataclass, field
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from tertial.text.source import SourceText, Span
 
 T = TypeVar("T")
+
+_CURLY: Final = re.compile("[\u201c-\u201f\u2018\u201a]([^\u201c-\u201f]*\\S)[\u201c\u201d\u2019\"']")
 
 
 @dataclass(slots=True)
@@ -153,18 +156,43 @@ def text(reading: Reading, pair: Pair) -> Written[str] | None:
     return _text(reading, pair.value)
 
 
-def _text(reading: Reading, node: Node) -> Written[str] | None:
+def _text(
+    reading: Reading, node: Node, mend: str = "write a single value, in quotes where it holds ': ' or brackets"
+) -> Written[str] | None:
     if isinstance(node, Scalar):
         return Written(" ".join(node.text.split()), node.span) if not node.is_empty else None
-    reading.wrong_shape(node, "one value", "write a single value, in quotes where it holds ': ' or brackets")
+    reading.wrong_shape(node, "one value", mend)
     return None
+
+
+def name(reading: Reading, pair: Pair) -> Written[str] | None:
+    """Read a single value that nobody prints in quotes: a name, a code, a number."""
+    return _unquoted(reading, pair.value, lambda listed: "," not in listed)
+
+
+def _unquoted(reading: Reading, node: Node, fits: Callable[[str], bool]) -> Written[str] | None:
+    """Read a single value without the quotes of a word processor round it.
+
+    :param fits: whether a text is such a value; a list is mended to it where its items are one together.
+    """
+    if isinstance(node, Listing):
+        items = [item.text for item in node.items if isinstance(item, Scalar)]
+        if len(items) == len(node.items) and fits(listed := ", ".join(items)):
+            return _text(reading, node, f"write it as one value: {listed}")
+    written = _text(reading, node)
+    quoted = _CURLY.fullmatch(written.value) if written and isinstance(node, Scalar) and not node.style else None
+    if written is None or quoted is None:
+        return written
+    message = f"{written.value!r} keeps its curly quotes, which enclose nothing here; the value alone was expected"
+    reading.say("curly-quotes", written.span, message, f"write {quoted[1]}")
+    return Written(quoted[1], written.span)
 
 
 def converted(convert: Callable[[str], T | Fault], schema: Mapping_[str, Any] = SCALAR) -> Form:
     """Make the form of a single value from a converter of text."""
 
     def read(reading: Reading, pair: Pair) -> Written[T] | None:
-        written = _text(reading, pair.value)
+        written = _unquoted(reading, pair.value, lambda listed: not isinstance(convert(listed), Fault))
         return convert_written(reading, written, convert) if written else None
 
     return Form(read, schema)
@@ -224,6 +252,9 @@ def one_of(*choices: str) -> Form:
 LIST: Final = {"anyOf": [{"type": "array", "items": SCALAR}, SCALAR]}
 TEXT: Final = Form(text, SCALAR)
 """A single value as text."""
+
+NAME: Final = Form(name, SCALAR)
+"""A name, a code or the like."""
 
 TEXTS: Final = Form(texts, LIST)
 """A list of values; a single one stands for a list of one."""

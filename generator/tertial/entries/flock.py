@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries import shared
-from tertial.entries.fields import TEXT, Field, read_fields
+from tertial.entries.fields import NAME, Field, read_fields
 from tertial.entries.phrases import PHRASES
 
 if TYPE_CHECKING:
@@ -68,13 +68,13 @@ FIELDS = (
     Field(
         "flock",
         "name",
-        TEXT,
+        NAME,
         "Name of the flock; makes the file a flock account.",
         "Winter wood flock",
         may_be_empty=True,
     ),
     Field("members", "members", shared.CODES, "Codes of the species in it.", "[BCCH, TUTI, WBNU]"),
-    Field("usual leader", "leader", TEXT, "Code of the species that leads.", "BCCH"),
+    Field("usual leader", "leader", NAME, "Code of the species that leads.", "BCCH"),
     shared.WRITTEN,
     shared.CHANGED,
     shared.WHEN,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tertial.entries import shared
 from tertial.entries.convert import to_date
 from tertial.entries.counting import COUNTS, Count, Member, members
-from tertial.entries.fields import TEXT, Field, Form, converted, read_fields, schema_of
+from tertial.entries.fields import NAME, TEXT, Field, Form, converted, read_fields, schema_of
 from tertial.entries.values import Fault, Written
 from tertial.text.nodes import Listing, Mapping
 
@@ -198,7 +198,7 @@ FIELDS = (
     Field("start", "start", converted(to_time), "When it began.", "08:10"),
     Field("minutes", "minutes", converted(to_minutes), "How long it took.", "140"),
     Field("distance", "distance", converted(to_distance), "How far it went.", "3.2 km"),
-    Field("place", "place", TEXT, "Id of the place.", "upper-weir"),
+    Field("place", "place", NAME, "Id of the place.", "upper-weir"),
     Field("observers", "observers", converted(to_whole), "How many watched.", "2"),
     Field("weather", "weather", TEXT, "Weather, light and ice, in words.", "-6 C, no wind"),
     Field("counts", "counts", COUNTS, "Birds met, a line each.", "| then DOWO: 2 male, 1 female"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries.convert import to_box, to_date, to_pointer, to_scale
-from tertial.entries.fields import TEXT, Field, Form, converted, converted_each, one_of, read_fields, schema_of
+from tertial.entries.fields import NAME, TEXT, Field, Form, converted, converted_each, one_of, read_fields, schema_of
 from tertial.text.nodes import Listing, Mapping
 from tertial.text.problem import Severity
 
@@ -66,8 +66,8 @@ class Picture(NamedTuple):
 
 
 _COMMON = (
-    Field("file", "file", TEXT, "File name from the entry's folder.", "hairy-male.png", may_be_empty=True),
-    Field("shows", "shows", TEXT, "The plumage it shows.", "male"),
+    Field("file", "file", NAME, "File name from the entry's folder.", "hairy-male.png", may_be_empty=True),
+    Field("shows", "shows", NAME, "The plumage it shows.", "male"),
     Field("alt", "alt", TEXT, "What it shows, for those who cannot see it.", "Male at a birch, bill raised"),
     Field("caption", "caption", TEXT, "A line to stand under it.", "At the weir, second week of frost"),
     Field("by", "by", TEXT, "Whose it is, if not the author's.", "R. Friend"),

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.entries import shared
-from tertial.entries.fields import TEXT, TEXTS, Field, converted, read_fields
+from tertial.entries.fields import NAME, TEXT, TEXTS, Field, converted, read_fields
 from tertial.entries.values import Fault, Written
 
 if TYPE_CHECKING:
@@ -156,7 +156,7 @@ def to_id(text: str) -> str | Fault:
 
 
 FIELDS = (
-    Field("place", "name", TEXT, "Name; makes the file a place.", "Upper Weir", may_be_empty=True),
+    Field("place", "name", NAME, "Name; makes the file a place.", "Upper Weir", may_be_empty=True),
     Field("id", "id", converted(to_id), "Short name that outings use.", "upper-weir"),
     Field("position", "position", converted(to_position), "Latitude and longitude.", "44.9, -93.2"),
     Field("shown as", "shown_as", converted(to_shown_as), "How closely to tell it.", "0.1 degree"),

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries import shared
 from tertial.entries.convert import to_length, to_mass
-from tertial.entries.fields import TEXT, Field, Form, converted, read_fields, schema_of
+from tertial.entries.fields import NAME, TEXT, Field, Form, converted, read_fields, schema_of
 from tertial.entries.phrases import MEASURES, PHRASES, PLUMAGES
 from tertial.text.nodes import Mapping
 
@@ -40,7 +40,7 @@ class Size(NamedTuple):
 
 
 _SIZE_FIELDS = (
-    Field("class", "size_class", TEXT, "Size beside a well-known bird.", "starling-sized"),
+    Field("class", "size_class", NAME, "Size beside a well-known bird.", "starling-sized"),
     Field("length", "length", converted(to_length), "Bill tip to tail tip, laid flat.", "18-26 cm"),
     Field("wingspan", "wingspan", converted(to_length), "Wing tip to wing tip.", "33-41 cm"),
     Field("mass", "mass", converted(to_mass), "Weight.", "40-95 g"),
@@ -125,13 +125,13 @@ FIELDS = (
     Field(
         "species",
         "name",
-        TEXT,
+        NAME,
         "English name; makes it a species account.",
         "Hairy Woodpecker",
         may_be_empty=True,
     ),
-    Field("scientific", "scientific", TEXT, "Scientific name, if not the list's.", "Dryobates villosus"),
-    Field("code", "code", TEXT, "Alpha code, if not the list's.", "HAWO"),
+    Field("scientific", "scientific", NAME, "Scientific name, if not the list's.", "Dryobates villosus"),
+    Field("code", "code", NAME, "Alpha code, if not the list's.", "HAWO"),
     shared.WRITTEN,
     shared.CHANGED,
     shared.WHEN,

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries import shared
 from tertial.entries.convert import to_date
-from tertial.entries.fields import TEXT, TEXTS, Field, converted, read_fields
+from tertial.entries.fields import NAME, TEXT, TEXTS, Field, converted, read_fields
 from tertial.entries.phrases import PHRASES
 
 if TYPE_CHECKING:
@@ -75,13 +75,13 @@ FIELDS = (
     Field(
         "unknown",
         "name",
-        TEXT,
+        NAME,
         "What to call it meanwhile.",
         "Brown duck, far out",
         may_be_empty=True,
     ),
     Field("seen", "seen", converted(to_date), "The day.", "2026-01-17"),
-    Field("place", "place", TEXT, "Id of the place.", "upper-weir"),
+    Field("place", "place", NAME, "Id of the place.", "upper-weir"),
     Field("light", "light", TEXT, "The light.", "low sun behind it"),
     Field("view", "view", TEXT, "Distance, instrument, duration.", "300 m, telescope, two minutes"),
     shared.WHEN,
@@ -90,7 +90,7 @@ FIELDS = (
     Field("not", "ruled_out", PHRASES, "Birds it is not, and why.", "| then SOSA: no bold eye-ring"),
     Field("asked", "asked", TEXTS, "Who was asked.", "[R. Friend]"),
     Field("opinions", "opinions", PHRASES, "Who thinks what.", "| then R. Friend: LEYE, from the call"),
-    Field("settled", "settled", TEXT, "Its code, once that is known.", "LEYE", may_be_empty=True),
+    Field("settled", "settled", NAME, "Its code, once that is known.", "LEYE", may_be_empty=True),
     shared.SKETCHES,
     shared.PHOTOS,
 )

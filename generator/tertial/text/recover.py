@@ -24,6 +24,7 @@ _FORMED = re.compile(r"[ \t]*+(?:-(?:[ \t]|$)|[^\r\n]*?:(?:[ \t]|$))")
 _INDENT = re.compile(r"[ \t]*")
 _DASH = re.compile(r"[ \t]*-[ ]+")
 _QUOTED = re.compile(r"'(?:[^']|'')*'|\"(?:[^\"\\]|\\.)*\"")
+_CURLY = "\u201c\u201d\u201e\u2018\u2019"
 # Blanks that a tab is taken for, and by which a block is indented.
 _STEP = 2
 # How many levels are tried for a line whose indentation fits none.
@@ -205,6 +206,9 @@ def repairs(line: str) -> Iterator[Repair]:
             end = start + len(value)
             if value[0] in "\"'" and not _QUOTED.match(value):
                 fault = "the quote that opens here is never closed; a closing quote was expected"
+                if value[-1] in _CURLY:
+                    fault = "a curly quote does not close a straight one; the same quote twice was expected"
+                    yield Repair(line[: end - 1] + value[0] + line[end:], tuple(whole), fault)
                 yield _closed(line, end, value[0], fault)
             if value[0] == "[" and value[-1] != "]":
                 yield _closed(line, end, "]")
