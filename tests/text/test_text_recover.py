@@ -210,6 +210,29 @@ def test_a_plumage_out_of_step_keeps_its_phrases() -> None:
     }
 
 
+PLUMAGES = "marks:\n  all: |\n    bill: a\n"
+TOPS = frozenset({"marks", "voice"})
+
+
+@pytest.mark.parametrize(
+    ("text", "mend"),
+    [
+        (PLUMAGES + " female: |\n    bill: b\n", "begin the line in column 3: female: |"),
+        (PLUMAGES + " voice: |\n  call: b\n", "begin the line in column 1: voice: |"),
+        (PLUMAGES + "   nape: red\n  male: |\n    nape: b\n", "begin the line in column 5: nape: red"),
+        (PLUMAGES + "   nape: red\n    rump: b\n", "begin the line in column 5: nape: red"),
+        (PLUMAGES + "   nape: red\nvoice: |\n  call: b\n", "begin the line in column 5: nape: red"),
+    ],
+    ids=["a plumage", "a key of the margin", "a phrase before a plumage", "a phrase before one", "a last phrase"],
+)
+def test_a_line_between_two_levels_goes_to_those_that_are_like_it(text: str, mend: str) -> None:
+    """A key of the margin goes there, what begins a block to others that do, and a phrase to the phrases."""
+    source = SourceText("entry.md", text)
+    top, (problem,) = read_front(source, Span(0, len(text)), TOPS)
+    assert problem.mend == mend
+    assert {pair.key.text for pair in top.pairs} <= TOPS
+
+
 def test_a_faulty_plumage_is_not_taken_into_the_literal_above() -> None:
     """A line that can be mended where it stands stays there, though a literal above would swallow it and all below."""
     text = "marks:\n  all: |\n    bill: a\n  male: b: |\n    nape: c\nvoice: d\n"

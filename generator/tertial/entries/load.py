@@ -44,6 +44,8 @@ FIELD_TABLES: Final = {
 }
 """The field table of each kind."""
 
+_TOPS: Final = frozenset(each.key for fields in FIELD_TABLES.values() for each in fields)
+
 
 def read_entry(source: SourceText) -> tuple[Entry | None, tuple[Problem, ...]]:
     """Read one entry.
@@ -52,7 +54,7 @@ def read_entry(source: SourceText) -> tuple[Entry | None, tuple[Problem, ...]]:
         Problems of the file alone; what concerns other entries is for the checks.
     """
     parts, problems = split_front(source)
-    front, more = read_front(source, parts.front)
+    front, more = read_front(source, parts.front, _TOPS)
     reading = Reading(source, [*problems, *more])
     entry: Entry | None = None
     pair = _kind(reading, front)

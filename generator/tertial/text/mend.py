@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import yaml
 
 from tertial.text.events import Events
+from tertial.text.faults import explain, faulty_offset
 from tertial.text.problem import Problem, Severity
-from tertial.text.recover import Draft, blank, explain, faulty_offset, indentations, is_due_above, repairs
+from tertial.text.recover import Draft, blank, indentations, is_due_above, repairs
 from tertial.text.source import Span
 
 if TYPE_CHECKING:

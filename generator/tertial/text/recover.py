@@ -30,34 +30,6 @@ _STEP = 2
 # How many levels are tried for a line whose indentation fits none.
 _MOST_LEVELS = 4
 
-# What the two parsers say, beside what a person needs to hear: (their words, the fault, what was expected).
-_FAULTS: tuple[tuple[str, str, str], ...] = (
-    ("tab character", "a tab stands in the indentation", "blanks were expected"),
-    ("mapping values are not allowed", "a second ': ' stands where one value was expected", "quotes, or a literal"),
-    ("sequence entries are not allowed", "a list begins behind its key", "the list on the lines below, or quotes"),
-    ("could not find expected ':'", "the line has no ': '", "a key and a value were expected"),
-    ("unexpected end of stream", "the quote that opens here is never closed", "a closing quote was expected"),
-    ("unexpected document", "the quote that opens here is never closed", "a closing quote was expected"),
-    ("',' or ']'", "the list that opens here is never closed", "a ] was expected"),
-    ("',' or '}'", "the braces that open here are never closed", "a } was expected"),
-    ("cannot start any token", "a value cannot begin with this character", "the value in quotes was expected"),
-    ("node content", "a value cannot begin with this character", "the value in quotes was expected"),
-    ("mapping keys are not allowed", "a value cannot begin with this character", "the value in quotes was expected"),
-    ("block scalar", "words stand behind the sign for a literal", "the phrases on the lines below, or quotes"),
-    ("block mapping", "the line does not fit what stands before it", "a key was expected"),
-    ("<document start>", "the line does not fit what stands before it", "a key was expected"),
-    ("...", "three dots end the front matter here", "a key was expected"),
-    ("block collection", "the line does not fit the list before it", "another item, or less indentation"),
-    ("alphabetic or numeric", "a * or & stands where YAML expects the name of an anchor", "quotes were expected"),
-    ("escape", "the quoted text holds a backslash that YAML does not know", "single quotes were expected"),
-    ("hexdecimal", "the quoted text holds a backslash that YAML does not know", "single quotes were expected"),
-    ("tag", "a value cannot begin with this character", "the value in quotes was expected"),
-)
-_OTHER = ("YAML cannot read this line", "a key, a colon, a blank and a value were expected")
-
-# The context whose start, rather than the spot where the reader gave up, is where the fault lies.
-_STARTS_AT_CONTEXT = ("simple key", "quoted scalar", "flow", "anchor", "alias", "tag")
-
 
 class Repair(NamedTuple):
     """A line made readable, with the way back to the author's columns."""
@@ -90,12 +62,15 @@ class Draft(NamedTuple):
     own_starts: tuple[int, ...]
     """Offset of every line of the author's."""
 
+    tops: frozenset[str] = frozenset()
+    """Keys that stand at the margin; without any, all may."""
+
     @classmethod
-    def of(cls, text: str) -> Draft:
+    def of(cls, text: str, tops: frozenset[str] = frozenset()) -> Draft:
         """Begin with the text as the author wrote it."""
         lines = tuple(found.group() for found in _LINES.finditer(text) if found.group()) or ("",)
         starts = _starts(lines)
-        return cls(lines, lines, {}, starts, starts)
+        return cls(lines, lines, {}, starts, starts, tops)
 
     @property
     def text(self) -> str:
@@ -108,7 +83,7 @@ class Draft(NamedTuple):
         back = self.columns.get(number)
         columns = tuple(back[min(c, len(back) - 1)] for c in repair.columns) if back else repair.columns
         lines = (*self.lines[:number], repair.text + ending, *self.lines[number + 1 :])
-        return Draft(self.own, lines, {**self.columns, number: columns}, _starts(lines), self.own_starts)
+        return self._replace(lines=lines, columns={**self.columns, number: columns}, starts=_starts(lines))
 
     def own_offset(self, offset: int) -> int:
         """Turn an offset in the text as read into one in the author's text."""
@@ -163,7 +138,19 @@ class Draft(NamedTuple):
                 if (item := _DASH.match(above)) and not _DASH.match(line):
                     levels.add(item.end())
         fitting = [level for level in {*levels, own} if 0 <= level < limit and line[: _indent(line)] != " " * level]
-        return sorted(fitting, key=lambda level: (level not in levels, abs(level - own), level))[:_MOST_LEVELS]
+
+        def distance(level: int) -> tuple[bool, bool, int, int]:
+            return (level not in levels, not self.is_alike(number, level), abs(level - own), level)
+
+        return sorted(fitting, key=distance)[:_MOST_LEVELS]
+
+    def is_alike(self, number: int, level: int) -> bool:
+        """Tell whether line ``number`` (from 0) is like those of a level: a key of the margin, or one with a value."""
+        line = self.line(number)
+        if self.tops and (level == 0) != (line.partition(":")[0].strip() in self.tops):
+            return False
+        beside = next((above for above in map(self.line, range(number - 1, -1, -1)) if _indent(above) <= level), "")
+        return level == 0 or _indent(beside) < level or bool(_OPENS.search(line)) == bool(_OPENS.search(beside))
 
     def own_line(self, number: int) -> tuple[int, str]:
         """Offset and text of the author's line ``number`` (from 0), without its line end."""
@@ -172,21 +159,6 @@ class Draft(NamedTuple):
 
 def _starts(lines: tuple[str, ...]) -> tuple[int, ...]:
     return tuple(accumulate((len(line) for line in lines[:-1]), initial=0))
-
-
-def explain(context: str, problem: str) -> tuple[str, str]:
-    """Put the parser's words into ours: what is wrong, and what was expected."""
-    for words, fault, expected in _FAULTS:
-        if words in problem or words in context:
-            return fault, expected
-    return _OTHER
-
-
-def faulty_offset(context: str, context_index: int | None, problem_index: int | None) -> int:
-    """Choose the offset of the line at fault from the two that the parser gives."""
-    if context_index is not None and any(word in context for word in _STARTS_AT_CONTEXT):
-        return context_index
-    return problem_index if problem_index is not None else context_index or 0
 
 
 def repairs(line: str) -> Iterator[Repair]:

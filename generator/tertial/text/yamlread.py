@@ -207,17 +207,20 @@ class _Walk:
             level += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
 
 
-def read_front(source: SourceText, span: Span) -> tuple[Mapping, tuple[Problem, ...]]:
+def read_front(
+    source: SourceText, span: Span, tops: frozenset[str] = frozenset()
+) -> tuple[Mapping, tuple[Problem, ...]]:
     """Read the front matter of a file.
 
     :param source: the file.
     :param span: where its front matter stands.
+    :param tops: keys that stand at the margin, by which a line with a faulty indentation is told.
     :returns: the top mapping (empty when there is none) and every problem; all places are offsets
         in ``source``. Never raises for what an author may write; takes linear time.
     """
     raw = source.slice(span)
     problems: list[Problem] = []
-    draft = Draft.of(_without_tabs(_without_strays(source, span, raw, problems)))
+    draft = Draft.of(_without_tabs(_without_strays(source, span, raw, problems)), tops)
     for _ in range(_MOST_FAULTS):
         walk = _Walk(source, span.start, draft, Events(draft.text))
         try:
