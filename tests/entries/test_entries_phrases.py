@@ -190,11 +190,54 @@ def test_a_word_for_nothing_is_told_and_left_out(word: str) -> None:
     assert [plain(block.phrases) for block in entry.marks] == [[("nape", "red")]]
 
 
-def test_a_word_for_nothing_in_a_literal_is_a_phrase() -> None:
-    """A literal is text; what the word means is for the reader of phrases to say."""
-    entry, problems = read("marks:\n  male: |\n    crown: ~")
+@pytest.mark.parametrize("word", ["~", "null", "?", "-", "\u2013", '""', "...", "n/a", "NA", "n.a.", "tbd"])
+def test_signs_for_nothing_in_a_literal_are_told_and_left_out(word: str) -> None:
+    """Three findings are meant by one sign: nobody can tell which, and nothing could be compared."""
+    entry, (problem,) = read(f"marks:\n  male: |\n    crown: {word}\n    nape: red")
+    assert (problem.word, entry.source.slice(problem.span)) == ("null-word", word)
+    assert [plain(block.phrases) for block in entry.marks] == [[("nape", "red")]]
+
+
+@pytest.mark.parametrize("words", ["none", "no", "2", "red?", "buff - white", "nape", "\u2642 red"])
+def test_few_letters_are_words_too(words: str) -> None:
+    """What says anything at all stays."""
+    entry, problems = read(f"marks:\n  male: |\n    crown: {words}")
     assert problems == ()
-    assert [plain(block.phrases) for block in entry.marks] == [[("crown", "~")]]
+    assert [plain(block.phrases) for block in entry.marks] == [[("crown", words)]]
+
+
+@pytest.mark.parametrize(
+    ("phrase", "note", "mend"),
+    [
+        ("long # not sure", "# not sure", "put it in brackets: (not sure)"),
+        ("long   ##see plate", "##see plate", "put it in brackets: (see plate)"),
+        ("long #", "#", "take the sign out"),
+    ],
+)
+def test_a_comment_in_a_literal_is_told(phrase: str, note: str, mend: str) -> None:
+    """There it is text, and would be printed; the phrase stays as it was written."""
+    entry, (problem,) = read(f"marks:\n  male: |\n    crown: {phrase}")
+    assert (problem.word, entry.source.slice(problem.span), problem.mend) == ("comment-in-literal", note, mend)
+    assert [plain(block.phrases) for block in entry.marks] == [[("crown", " ".join(phrase.split()))]]
+
+
+@pytest.mark.parametrize("phrase", ["as in plate #2", "a#b", 'call "pik # pik"'])
+def test_a_number_sign_that_begins_no_comment_is_text(phrase: str) -> None:
+    """Before figures, within a word and in quotes it means something else."""
+    _, problems = read(f"marks:\n  male: |\n    crown: {phrase}")
+    assert problems == ()
+
+
+def test_lines_without_a_plumage_are_of_all() -> None:
+    """A typical first entry: said once with the repair for all of its lines, and read on as it was meant."""
+    entry, (problem,) = read("marks:\n  bill: short\n  male: |\n    nape: red\n  legs: grey")
+    assert (problem.word, entry.source.slice(problem.span)) == ("unknown-plumage", "bill")
+    assert problem.mend == "write all: |, and below it, from column 5 on, the lines of bill, legs"
+    assert [(block.plumage.value, plain(block.phrases)) for block in entry.marks] == [
+        ("all", [("bill", "short"), ("legs", "grey")]),
+        ("male", [("nape", "red")]),
+    ]
+    assert read("marks:\n  all: |\n    bill: short\n    legs: grey\n  male: |\n    nape: red")[1] == ()
 
 
 @pytest.mark.parametrize("key", ["marks", "measures"])

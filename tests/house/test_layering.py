@@ -38,7 +38,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "sketches": set(),
     "locking": set(),
     "stage": {"locking"},
-    "entries": {"text"},
+    "entries": {"text", "marks"},
     "recording": READING,
     "guide": {*READING, "recording", "own_words"},
     "linking": {*READING, "guide"},

@@ -77,6 +77,8 @@ def test_a_pair_is_not_one_of_its_halves() -> None:
         ("tail coverts", ["uppertail coverts", "undertail coverts"]),
         ("crown stripe", ["median crown stripe", "lateral crown stripe"]),
         ("tail band", ["terminal band", "subterminal band"]),
+        ("the bill", ["bill"]),
+        ("Its wing bras", ["wing bar"]),
     ],
 )
 def test_near_words_are_offered(written: str, first: list[str]) -> None:

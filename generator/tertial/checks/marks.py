@@ -75,6 +75,8 @@ def unknown_plumage(guide: Guide) -> Iterator[Problem]:
             near = near_plumages(plumage.value)
             message = f"{plumage.value!r} is not a plumage that tertial knows, so it is shown but never compared"
             mend = f"write {' or '.join(near)}" if near else "write all, male, female, juvenile male or the like"
+            if guide.parts.find(plumage.value):
+                mend = f"write all: | in its place, and below it, further in, {plumage.value}: and its phrase"
             yield Problem("unknown-plumage", Severity.WARNING, source, plumage.span, message, mend)
 
 

@@ -94,10 +94,17 @@ class Field(NamedTuple):
     """An empty value is part of the form, or a missing one is said by whoever needs it."""
 
 
-def read_fields(reading: Reading, mapping: Mapping, fields: Sequence[Field], what: str) -> dict[str, Any]:
+def read_fields(
+    reading: Reading,
+    mapping: Mapping,
+    fields: Sequence[Field],
+    what: str,
+    elsewhere: Callable[[Reading, Mapping, Pair], str] | None = None,
+) -> dict[str, Any]:
     """Read a mapping by a table of fields.
 
     :param what: what the mapping belongs to, for messages ("a species entry").
+    :param elsewhere: the repair of a key that belongs to another place; '' for any other.
     :returns: attribute to value; keys that are absent, empty or unusable are left out.
     """
     table = {entry.key: entry for entry in fields}
@@ -110,6 +117,7 @@ def read_fields(reading: Reading, mapping: Mapping, fields: Sequence[Field], wha
             near = near or get_close_matches(asked, table, n=1, cutoff=0.6)
             message = f"{pair.key.text!r} is not a key of {what}"
             mend = f"write {near[0]!r}" if near else f"use one of: {', '.join(table)}"
+            mend = (elsewhere(reading, mapping, pair) if elsewhere else "") or mend
             reading.say("unknown-key", pair.key.span, message, mend)
         elif isinstance(pair.value, Scalar) and pair.value.is_empty:
             # Quotes with nothing between them, or a word for nothing, are something written.

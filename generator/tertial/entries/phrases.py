@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Final
 from tertial.entries.convert import to_quantity
 from tertial.entries.fields import NOTHING, SCALAR, Form, convert_written
 from tertial.entries.values import MeasureBlock, NamedMeasure, Phrase, PlumageBlock, Written
+from tertial.marks.parts import load_parts
+from tertial.marks.plumages import near_plumages, read_plumage
 from tertial.text.nodes import Listing, Mapping, Node, Scalar, literal_lines
 from tertial.text.problem import Also, Severity
 from tertial.text.source import Span
@@ -20,28 +22,53 @@ if TYPE_CHECKING:
 
 _COLON = re.compile(r":(?:\s+|$)")
 _GLUED = re.compile(r"[^\d:]+:\S")
+# What is written in place of words: signs alone, or letters that stand for nothing.
+_NOTHING = re.compile(r"\W+|n[/.]?a\.?|null|tb[ad]", re.IGNORECASE)
+_NOTE = re.compile(r"(?<=\s)#+(?!\d)\s*([^\"\u201d]*)$")
 _MEND_BLOCK = "write the key, then |, then one line a phrase: part, colon, blank, phrase"
 _PHRASE = ("part", "phrase", "bill: black")
+_MEASURE = ("part", "measure", "wing: 90-100 mm")
 _EMPTY_MEND = "write unknown, not seen or does not apply; or leave the line out"
 
 
-def phrases(reading: Reading, pair: Pair) -> tuple[Phrase, ...] | None:
-    """Read one block of phrases."""
-    return tuple(_phrases(reading, pair.value))
+def phrases(
+    reading: Reading, pair: Pair, form: tuple[str, str, str] = _PHRASE, mend: str = _EMPTY_MEND
+) -> tuple[Phrase, ...] | None:
+    """Read one block of phrases.
+
+    :param form: as of ``block_lines``.
+    :param mend: the repair of a line that says nothing.
+    """
+    return tuple(Phrase(part, value) for part, value in _written_lines(reading, pair.value, form, mend))
 
 
-def _phrases(reading: Reading, node: Node) -> Iterator[Phrase]:
-    for part, value in _written_lines(reading, node, "a phrase", _EMPTY_MEND):
-        yield Phrase(part, value)
+def lines_of(before: str, after: str, example: str, mend: str = "") -> Form:
+    """Make the form of a block of phrases about something else than what can be seen; parameters as of ``phrases``."""
+    mend = mend or f"write the {after}, or leave the line out"
+    return Form(lambda reading, pair: phrases(reading, pair, (before, after, example), mend), LINES)
 
 
-def _written_lines(reading: Reading, node: Node, what: str, mend: str) -> Iterator[tuple[Written[str], Written[str]]]:
-    for part, value in block_lines(reading, node):
-        if value.value:
-            yield part, value
-        else:
-            message = f"nothing is written of {part.value!r}; {what} was expected"
+def _written_lines(
+    reading: Reading, node: Node, form: tuple[str, str, str], mend: str
+) -> Iterator[tuple[Written[str], Written[str]]]:
+    for part, value in block_lines(reading, node, form):
+        if not value.value:
+            message = f"nothing is written of {part.value!r}; a {form[1]} was expected"
             reading.say("empty-value", part.span, message, mend, Severity.GAP)
+        elif _NOTHING.fullmatch(value.value):
+            message = f"{value.value!r} says nothing of {part.value!r}; words were expected"
+            reading.say("null-word", value.span, message, mend)
+        else:
+            if "#" in value.value and (note := _NOTE.search(value.value)):
+                message = f"{note.group()!r} is no comment here, but a part of the {form[1]}"
+                instead = f"put it in brackets: ({note[1]})" if note[1] else "take the sign out"
+                reading.say("comment-in-literal", _place_of(reading, value, note), message, instead)
+            yield part, value
+
+
+def _place_of(reading: Reading, value: Written[str], found: re.Match[str]) -> Span:
+    at = reading.source.text.find(found.group(), value.span.start, value.span.end)
+    return Span(at, at + len(found.group())) if at >= 0 else value.span
 
 
 def block_lines(
@@ -84,7 +111,9 @@ def _from_literal(
             mend = f"begin the line with the {before} and a colon, as in {example}"
             if _GLUED.match(line.text):
                 mend = "leave a blank after the colon"
-            elif seen and form is _PHRASE:
+            elif node.style not in ("|", ">"):
+                mend = f"write | in its place, and on the next line, further in, {before} and {after}, as in {example}"
+            elif seen and joined is None:
                 # A line that ends with a comma runs on for certain.
                 mend = "join it to the line above" + ("" if above.endswith(",") else f", or {mend}")
             above = line.text
@@ -105,46 +134,67 @@ def _from_literal(
 
 
 def plumages(reading: Reading, pair: Pair) -> tuple[PlumageBlock, ...] | None:
-    """Read phrases by plumage; a block without plumages counts for ``all``."""
-    if isinstance(pair.value, Scalar):
-        return (PlumageBlock(Written("all", pair.key.span), tuple(_phrases(reading, pair.value))),)
-    if isinstance(pair.value, Listing):
-        reading.wrong_shape(pair.value, "plumages with phrases", "write a plumage (all: |), then its phrases")
-        return None
+    """Read phrases by plumage; what stands under none counts for ``all``."""
     return tuple(
-        PlumageBlock(Written(block.key.text, block.key.span), tuple(_phrases(reading, block.value)))
-        for block in _begun(reading, pair.value)
+        PlumageBlock(plumage, tuple(Phrase(*line) for line in _written_lines(reading, node, _PHRASE, _EMPTY_MEND)))
+        for plumage, node in _blocks(reading, pair, "phrase")
     )
 
 
-def _begun(reading: Reading, node: Mapping) -> tuple[Pair, ...]:
-    """Give the plumages; one with nothing at all under it, not even a literal, is named as a gap."""
-    for block in node.pairs:
-        if isinstance(block.value, Scalar) and not block.value.text and not block.value.style:
-            message = f"nothing is written under {block.key.text!r}"
-            mend = "write |, then one line a phrase below it, or leave the plumage out"
-            reading.say("empty-value", block.key.span, message, mend, Severity.GAP)
-    return node.pairs
-
-
 def measures(reading: Reading, pair: Pair) -> tuple[MeasureBlock, ...] | None:
-    """Read measures by plumage; a block without plumages counts for ``all``."""
-    if isinstance(pair.value, Listing):
-        reading.wrong_shape(pair.value, "plumages with measures", "write a plumage (all: |), then its measures")
-        return None
-    if isinstance(pair.value, Scalar):
-        return (MeasureBlock(Written("all", pair.key.span), tuple(_measures(reading, pair.value))),)
+    """Read measures by plumage; what stands under none counts for ``all``."""
     return tuple(
-        MeasureBlock(Written(block.key.text, block.key.span), tuple(_measures(reading, block.value)))
-        for block in _begun(reading, pair.value)
+        MeasureBlock(plumage, tuple(_measures(reading, node))) for plumage, node in _blocks(reading, pair, "measure")
     )
 
 
 def _measures(reading: Reading, node: Node) -> Iterator[NamedMeasure]:
-    for part, value in _written_lines(reading, node, "a measure", "write the measure, or leave the line out"):
+    for part, value in _written_lines(reading, node, _MEASURE, "write the measure, or leave the line out"):
         quantity = convert_written(reading, value, to_quantity)
         if quantity is not None:
             yield NamedMeasure(part, quantity)
+
+
+def _blocks(reading: Reading, pair: Pair, what: str) -> Iterator[tuple[Written[str], Node]]:
+    """Give the plumages with what stands under each; one with nothing at all under it is named as a gap."""
+    if isinstance(pair.value, Listing):
+        mend = f"write a plumage (all: |), then its {what}s"
+        reading.wrong_shape(pair.value, f"plumages with {what}s", mend)
+    elif isinstance(pair.value, Scalar):
+        yield Written("all", pair.key.span), pair.value
+    else:
+        loose = tuple(block for block in pair.value.pairs if _is_line(block))
+        if loose:
+            yield _under_all(reading, pair.value, loose, what)
+        for block in pair.value.pairs:
+            if isinstance(block.value, Scalar) and not block.value.text and not block.value.style:
+                message = f"nothing is written under {block.key.text!r}"
+                mend = f"write |, then one line a {what} below it, or leave the plumage out"
+                reading.say("empty-value", block.key.span, message, mend, Severity.GAP)
+            if block not in loose:
+                yield Written(block.key.text, block.key.span), block.value
+
+
+def _is_line(block: Pair) -> bool:
+    """Tell a line of a part from a plumage with its block."""
+    key, value = block
+    if not isinstance(value, Scalar) or value.style in ("|", ">") or not (value.text or value.style):
+        return False
+    return read_plumage(key.text) is None and not (near_plumages(key.text) and load_parts().find(key.text) is None)
+
+
+def _under_all(reading: Reading, node: Mapping, lines: tuple[Pair, ...], what: str) -> tuple[Written[str], Mapping]:
+    """Read lines that stand under no plumage as those of ``all``, and say so at the first."""
+    first = lines[0].key
+    message = f"no plumage stands above {first.text!r}; the {what} is read as one of all"
+    column = reading.source.position(first.span.start).column + 2
+    named = ", ".join(line.key.text for line in lines)
+    named = f"the line{'s' * (len(lines) > 1)} of {named}"
+    mend = f"write all: |, and below it, from column {column} on, {named}"
+    if any(pair.key.text == "all" for pair in node.pairs):
+        mend = f"set {named} below all: |, from column {column} on"
+    reading.say("unknown-plumage", first.span, message, mend)
+    return Written("all", first.span), Mapping(lines, Span(first.span.start, lines[-1].value.span.end))
 
 
 # A literal is a string to an editor; a plain mapping of part to phrase is accepted too.
@@ -152,5 +202,6 @@ _LINE: Final = {"anyOf": [SCALAR, NOTHING]}
 LINES: Final = {"anyOf": [{"type": "object", "additionalProperties": _LINE}, SCALAR, NOTHING]}
 _BLOCKS: Final = {"anyOf": [{"type": "object", "additionalProperties": LINES}, SCALAR]}
 PHRASES: Final = Form(phrases, LINES)
+VOICE: Final = lines_of("part", "phrase", "call: a sharp peek", _EMPTY_MEND)
 PLUMAGES: Final = Form(plumages, _BLOCKS)
 MEASURES: Final = Form(measures, _BLOCKS)

@@ -52,7 +52,7 @@ def similar(reading: Reading, pair: Pair) -> tuple[Similar, ...] | None:
             found.append(Similar(Written(each.key.text, each.key.span), remark))
         return tuple(found) or None
     if isinstance(pair.value, Scalar) and pair.value.style == "|":
-        lines = block_lines(reading, pair.value)
+        lines = block_lines(reading, pair.value, ("code", "remark", "DOWO: smaller, with a short bill"))
         return tuple(Similar(code, remark if remark.value else None) for code, remark in lines) or None
     return tuple(Similar(code, None) for code in codes(reading, pair) or ()) or None
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from tertial.entries import shared
+from tertial.entries import misplaced, shared
 from tertial.entries.convert import to_length, to_mass
 from tertial.entries.fields import NAME, TEXT, Field, Form, converted, read_fields, schema_of
-from tertial.entries.phrases import MEASURES, PHRASES, PLUMAGES
+from tertial.entries.phrases import MEASURES, PLUMAGES, VOICE
 from tertial.text.nodes import Mapping
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def _size(reading: Reading, pair: Pair) -> Size | None:
             pair.value, "class, length, wingspan or mass", "write size:, then length: 18-26 cm below it"
         )
         return None
-    return Size(**read_fields(reading, pair.value, _SIZE_FIELDS, "a size"))
+    return Size(**read_fields(reading, pair.value, _SIZE_FIELDS, "a size", misplaced.in_a_size))
 
 
 _SIZE = Form(_size, schema_of(_SIZE_FIELDS))
@@ -146,7 +146,7 @@ FIELDS = (
         "all: | then bill: mean 31.6 n 11 mm",
     ),
     Field("marks", "marks", PLUMAGES, "Marks by plumage.", "male: | then nape: red patch"),
-    Field("voice", "voice", PHRASES, "What it sounds like.", "| then call: a sharp peek"),
+    Field("voice", "voice", VOICE, "What it sounds like.", "| then call: a sharp peek"),
     shared.BEHAVIOUR,
     Field(
         "similar",
@@ -164,5 +164,5 @@ FIELDS = (
 
 def read_species(reading: Reading, front: Mapping, body: Span) -> SpeciesEntry | None:
     """Read a species account; None when not even a name is there."""
-    values = read_fields(reading, front, FIELDS, "a species account")
+    values = read_fields(reading, front, FIELDS, "a species account", misplaced.at_the_margin)
     return SpeciesEntry(reading.source, body, **values) if "name" in values else None

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.entries import shared
 from tertial.entries.convert import to_date
 from tertial.entries.fields import NAME, TEXT, TEXTS, Field, converted, read_fields
-from tertial.entries.phrases import PHRASES
+from tertial.entries.phrases import PHRASES, lines_of
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -71,6 +71,8 @@ class UnknownEntry(NamedTuple):
     """Photos."""
 
 
+_NOT: Final = lines_of("code", "reason", "SOSA: no bold eye-ring")
+_OPINIONS: Final = lines_of("person", "judgement", "R. Friend: LEYE, from the call")
 FIELDS = (
     Field(
         "unknown",
@@ -87,9 +89,9 @@ FIELDS = (
     shared.WHEN,
     Field("marks", "marks", PHRASES, "What was seen of it.", "| then bill: grey"),
     Field("could be", "could_be", shared.CODES, "Birds it could be.", "[GRYE, LEYE]"),
-    Field("not", "ruled_out", PHRASES, "Birds it is not, and why.", "| then SOSA: no bold eye-ring"),
+    Field("not", "ruled_out", _NOT, "Birds it is not, and why.", "| then SOSA: no bold eye-ring"),
     Field("asked", "asked", TEXTS, "Who was asked.", "[R. Friend]"),
-    Field("opinions", "opinions", PHRASES, "Who thinks what.", "| then R. Friend: LEYE, from the call"),
+    Field("opinions", "opinions", _OPINIONS, "Who thinks what.", "| then R. Friend: LEYE, from the call"),
     Field("settled", "settled", NAME, "Its code, once that is known.", "LEYE", may_be_empty=True),
     shared.SKETCHES,
     shared.PHOTOS,

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
 _SHORTEST_PIECE: Final = 4
+_POINTING: Final = frozenset({"the", "a", "an", "its", "his", "her", "their"})
 
 
 class Evidence(IntEnum):
@@ -176,7 +177,11 @@ class PartTable:
         Three kinds of slip are considered: a misspelling, a word that is only a piece of a known
         one ("tail coverts"), and a known word with another beside it ("nape patch").
         """
-        folded, written = fold(text), tokens(text)
+        written = tokens(text)
+        if written and written[0] in _POINTING:
+            bare = " ".join(written[1:])
+            return (known.word,) if (known := self.find(bare)) else self.near(bare, limit)
+        folded = fold(text)
         scores = likeness(folded, self._index)
 
         def offer(word: str, score: float) -> None:
