@@ -157,6 +157,33 @@ def test_what_is_no_number_is_a_fault(line: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("line", "mend"),
+    [
+        ("1,200", "1200"),
+        ("at least 1,234,567", "at least 1234567"),
+        ("1,200, 3 male", "1200, 3 male"),
+        ("3 (2 male, 1 female)", "3, 2 male, 1 female"),
+        ("about 3 (2 male)", "about 3, 2 male"),
+        ("2 (male)", "2 male"),
+    ],
+)
+def test_a_mend_is_a_number_itself(line: str, mend: str) -> None:
+    """Thousands and brackets are mended to what was most likely meant, and to what can be read."""
+    found = to_numbers(line)
+    assert isinstance(found, Fault)
+    assert found.mend == f"write {mend}"
+    assert isinstance(to_numbers(mend), tuple)
+
+
+def test_a_comma_that_may_part_two_numbers_leaves_the_choice() -> None:
+    """A thousand, or a total and its males: both are shown."""
+    found = to_numbers("1,250 male")
+    assert isinstance(found, Fault)
+    assert found.mend == "write 1250 male, or 1, 250 male"
+    assert to_numbers("1, 250 male") == (Number(1, ""), Number(250, "male"))
+
+
+@pytest.mark.parametrize(
     ("text", "codes"),
     [
         ("DOWO", ("DOWO",)),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from itertools import permutations
 from typing import TYPE_CHECKING, Final
 
 from tertial.names.alpha import is_well_formed, natural_code
@@ -12,7 +13,7 @@ from tertial.text.problem import Also, Problem, Severity
 from tertial.text.source import Span
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from tertial.entries.values import Written
     from tertial.guide import Guide, Species
@@ -171,6 +172,8 @@ def same_code(guide: Guide) -> Iterator[Problem]:
                 twins,
                 lambda each: each.entry.code or each.entry.name,
                 f"has the code {code!r} of another",
+                "has it",
+                lambda one, other: _slip(guide, one, other) or "give one of them another code",
             )
 
 
@@ -178,12 +181,25 @@ def _are_several(species: list[Species]) -> bool:
     return len({each.bird or fold(each.name) for each in species}) > 1
 
 
-def _twins(word: str, twins: list[Species], where: object, what: str) -> Iterator[Problem]:
+def _slip(guide: Guide, *twins: Species) -> str:
+    """Tell the repair where the name of one of two is a slip of the pen for that of the other; '' where none is."""
+    for one, other in permutations(twins):
+        if one.bird is None and other.bird and fold(other.name) in map(fold, guide.names.near(one.name)):
+            return f"write {other.name} for {one.name}, and join the two files; or give one of them another code"
+    return ""
+
+
+def _twins(
+    word: str,
+    twins: list[Species],
+    where: object,
+    what: str,
+    does: str = "stands",
+    mend_of: Callable[[Species, Species], str] = lambda *_: "join the two files, or mend the name",
+) -> Iterator[Problem]:
     first, *others = sorted(twins, key=lambda each: each.path)
-    does, mend = "stands", "join the two files, or mend the name"
-    if word == "same-code":
-        does, mend = "has it", "give one of them another code"
     for other in others:
+        mend = mend_of(first, other)
         at, also_at = where(other), where(first)  # type: ignore[operator]
         also = Also(first.entry.source, also_at.span, f"{first.name} {does} here")
         yield Problem(word, Severity.ERROR, other.entry.source, at.span, f"{other.name!r} {what}", mend, (also,))

@@ -23,6 +23,8 @@ _SMALL: Final = re.compile(r"[a-z]{4}")
 _NAME: Final = re.compile(r"[A-Z][a-z][^\W\d_]*(?:[ '’-][^\W\d_]+)+")
 _GENUS_ONLY: Final = re.compile(r"(\S.*?) spp?\.?")
 _NUMBER: Final = re.compile(r"(?:(about|at least) )?(\d{1,7})(?: (\S.*))?")
+_BRACKETS: Final = re.compile(r"([^()]*\d) ?\(([^()]+)\)")
+_THOUSANDS: Final = re.compile(r"(?<=\d),(?=\d{3}(?!\d))")
 _EXAMPLE: Final = "2 male, 1 female"
 
 
@@ -107,6 +109,16 @@ def to_counted(text: str) -> Counted | Fault:
 
 def to_numbers(text: str) -> tuple[Number, ...] | Fault:
     """Read how many: a total, numbers by plumage with commas between, or both."""
+    if _THOUSANDS.search(text):
+        whole, parted = _THOUSANDS.sub("", text), _THOUSANDS.sub(", ", text)
+        either = "" if isinstance(to_numbers(parted), Fault) else f", or {parted}"
+        reason = f"a comma stands within a number of {text!r}; figures alone were expected"
+        return Fault("not-a-number", reason, f"write {whole}{either}")
+    if found := _BRACKETS.fullmatch(text):
+        plain = [f"{found[1]}, {found[2]}", f"{found[1]} {found[2]}", f"it as in 3, {_EXAMPLE}"]
+        meant = next((each for each in plain if not isinstance(to_numbers(each), Fault)), plain[-1])
+        reason = f"{text!r} has brackets; a total and plumages with commas between were expected"
+        return Fault("not-a-number", reason, f"write {meant}")
     numbers = []
     for piece in text.split(","):
         found = _NUMBER.fullmatch(" ".join(piece.split()))
@@ -118,7 +130,11 @@ def to_numbers(text: str) -> tuple[Number, ...] | Fault:
         numbers.append(Number(int(birds), plumage or "", how == "about", how == "at least"))
     if any(not number.plumage for number in numbers[1:]):
         reason = f"{text!r} holds a total that does not come first; one total, then plumages, was expected"
-        return Fault("not-a-number", reason, f"write the total first, as in 3, {_EXAMPLE}")
+        mend = f"write the total first, as in 3, {_EXAMPLE}"
+        if sum(not number.plumage for number in numbers) > 1:
+            reason = f"{text!r} holds more than one total; one total, then plumages, was expected"
+            mend = f"write one of them, or a plumage behind each, as in {_EXAMPLE}"
+        return Fault("not-a-number", reason, mend)
     return tuple(numbers)
 
 
