@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
 from tertial.entries.values import Written
 from tertial.marks.folding import slips
 from tertial.marks.plumages import ALL, Plumage, chain, near_plumages, read_plumage
+from tertial.marks.reading import read_phrase
+from tertial.marks.separation import by_facet, separate
 from tertial.text.problem import Also, Problem, Severity
 from tertial.text.source import Span
 
@@ -15,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tertial.guide import Guide, Species
+    from tertial.marks.statements import Statement
     from tertial.text.source import SourceText
 
 MALE: Final = Plumage(age="adult", sex="male")
@@ -29,6 +33,8 @@ _OFFERS: Final = 8
 # Only what is plain: descriptors between commas, "or" and "and"; "no" before one, "always" and "never".
 _PIECES: Final = re.compile(r"\s*[,;]\s*(?:(?:and|or|but)\s+)?|\s+(?:and|or|but)\s+")
 _BRACKETS: Final = re.compile(r"\([^)]*\)")
+_COMMAS: Final = re.compile(r"\s*[,;]\s*")
+_ALWAYS: Final = re.compile(r"always (.+)", re.IGNORECASE)
 _CONSTANT: Final = frozenset({"always", "never"})
 _NEGATIVE: Final = re.compile(r"(?:no|not|without)\s+")
 # "Not always" says less than either word alone.
@@ -152,6 +158,10 @@ def mark_against_itself(guide: Guide) -> Iterator[Problem]:
                     message = f"{phrase.part.value!r} of {plumage.text} is both {both[0]!r} and not; one was expected"
                     mend = "keep one of the two, or write usually or sometimes"
                     yield Problem("mark-against-itself", Severity.WARNING, source, phrase.text.span, message, mend)
+                elif pair := _both_always(guide, part, phrase.text.value):
+                    message = f"{phrase.part.value!r} of {plumage.text} is always {pair[0]!r} and always {pair[1]!r}"
+                    mend = "keep one of the two, write usually or sometimes, or and where it has both at once"
+                    yield Problem("mark-against-itself", Severity.WARNING, source, phrase.text.span, message, mend)
                 elif plumage != ALL and part in general:
                     stated_of_all, denied_of_all = claims(of_all, always=True)
                     if both := sorted((stated & denied_of_all) | (denied & stated_of_all)):
@@ -164,6 +174,25 @@ def mark_against_itself(guide: Guide) -> Iterator[Problem]:
                         yield Problem(
                             "mark-against-itself", Severity.WARNING, source, phrase.text.span, message, mend, (also,)
                         )
+
+
+def _both_always(guide: Guide, part: str, text: str) -> tuple[str, str] | None:
+    """Give two terms that are each said to hold always, and exclude each other."""
+    pieces = (found[1] for piece in _COMMAS.split(_BRACKETS.sub("", text)) if (found := _ALWAYS.fullmatch(piece)))
+    terms = [(piece, only) for piece in pieces if (only := _only_statement(guide, part, piece))]
+    for (one, first), (other, second) in combinations(terms, 2):
+        if first.key == second.key and separate(first, second, guide.words).value == 1:
+            return one, other
+    return None
+
+
+def _only_statement(guide: Guide, part: str, piece: str) -> Statement | None:
+    """Give what one always is said to be, where that is one term and nothing else."""
+    reading = read_phrase(f"always {piece}", guide.words, part)
+    stated = [each for each in reading.statements if not each.implied]
+    if reading.left or len(stated) != 1 or [len(claim.qualities) for claim in stated[0].claims] != [1]:
+        return None
+    return by_facet(stated[0], guide.words)[0]
 
 
 def part_only_there(guide: Guide) -> Iterator[Problem]:
