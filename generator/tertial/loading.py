@@ -65,6 +65,7 @@ def read_ground(folder: Path) -> Ground:
     problems.extend(own_part_problems(settings, widened))
     problems.extend(own_word_problems(settings))
     problems.extend(language_problems(settings, folder))
+    problems.extend(_left_out(folder))
     return Ground(folder, settings, widened.table, tuple(problems))
 
 
@@ -136,13 +137,48 @@ def _source(folder: Path, path: Path, problems: list[Problem]) -> SourceText | N
 
 def entry_paths(folder: Path) -> Iterator[str]:
     """Give the paths of entry files from the guide's folder, in order, whatever the order of the disk."""
+    for inside, _, names in _folders(folder):
+        yield from (f"{inside}/{name}" for name in names if name.endswith(ENTRY_SUFFIXES))
+
+
+def _folders(folder: Path) -> Iterator[tuple[str, list[str], list[str]]]:
+    """Give each folder of entries by its path, with the names of folders and files in it; hidden ones are left out."""
     top = folder / ENTRIES_FOLDER
     for where, folders, names in os.walk(top, onerror=_raise) if top.is_dir() else ():
         folders[:] = sorted(name for name in folders if not name.startswith("."))
-        inside = Path(where).relative_to(folder).as_posix()
-        for name in sorted(names):
-            if name.endswith(ENTRY_SUFFIXES) and not name.startswith("."):
-                yield f"{inside}/{name}"
+        yield Path(where).relative_to(folder).as_posix(), folders, sorted(n for n in names if not n.startswith("."))
+
+
+def _left_out(folder: Path) -> Iterator[Problem]:
+    """Name what stands among the entries, was most likely meant to be read, and is not."""
+    for inside, folders, names in _folders(folder):
+        for name in folders:
+            if (folder / inside / name).is_symlink():
+                message = f"the folder {name} is a link, which is not followed; a guide is one folder"
+                yield _not_read(f"{inside}/{name}", message, "put the folder itself here")
+        for name in names:
+            stem, ending = Path(name).stem, Path(name).suffix
+            if ending.lower() in ENTRY_SUFFIXES and ending not in ENTRY_SUFFIXES:
+                message = f"the name ends in {ending}, so the file is not read; {ending.lower()} was expected"
+                yield _not_read(f"{inside}/{name}", message, f"name it {stem}{ending.lower()}")
+            elif ending.lower() == ".txt" and (stem.endswith(ENTRY_SUFFIXES) or _has_fence(folder / inside / name)):
+                message = f"the name ends in {ending}, so the file is not read; {ENTRY_SUFFIXES[0]} was expected"
+                mend = f"name it {stem if stem.endswith(ENTRY_SUFFIXES) else stem + ENTRY_SUFFIXES[0]}"
+                yield _not_read(f"{inside}/{name}", message, mend)
+
+
+def _not_read(path: str, message: str, mend: str) -> Problem:
+    nothing = SourceText(path, "")
+    return Problem("not-read", Severity.WARNING, nothing, nothing.line_span(1), message, mend)
+
+
+def _has_fence(path: Path) -> bool:
+    """Tell whether a file begins as an entry does."""
+    try:
+        with path.open("rb") as file:
+            return file.read(8).removeprefix(b"\xef\xbb\xbf").startswith((b"---\n", b"---\r"))
+    except OSError:
+        return False
 
 
 def _raise(fault: OSError) -> NoReturn:

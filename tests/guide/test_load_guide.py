@@ -96,13 +96,26 @@ def test_the_order_of_the_disk_does_not_matter(
 def test_only_entries_are_read(make_guide: MakeGuide) -> None:
     """Hidden files and folders, backups and files of other kinds are passed over in silence."""
     good = species("Downy Woodpecker")
-    passed_over = (".hidden.md", ".drafts/a.md", "a.md~", "a.txt", "a.MD", "#a.md#", "picture.png", "md", "._a.md")
+    passed_over = (".hidden.md", ".drafts/a.md", "a.md~", ".a.md.txt", "#a.md#", "picture.png", "md", "._a.md")
     folder = make_guide({"entries/read.md": good, "entries/deep/er/too.markdown": "---\nflock: Wood\n---\n"})
     make_guide({f"entries/{name}": good for name in passed_over})
-    make_guide({"outside.md": good, "build/entries/a.md": good})
+    make_guide({"outside.md": good, "outside.txt": good, "build/entries/a.md": good, "entries/a.txt": "the wren?\n"})
     guide = load_guide(folder)
     assert set(guide.by_path) == {"entries/read.md", "entries/deep/er/too.markdown"}
     assert (guide.files, guide.problems) == (2, ())
+
+
+@pytest.mark.parametrize("text", [species("House Finch"), "\ufeff" + species("House Finch").replace("\n", "\r\n"), ""])
+def test_an_entry_under_another_ending_is_named(make_guide: MakeGuide, text: str) -> None:
+    """What an editor has named, and the system does not show, would be missing without a word."""
+    folder = make_guide({"entries/deep/a.md.txt": text, "entries/b.MD": text, "entries/c.md": species("Blue Jay")})
+    guide = load_guide(folder)
+    assert problems(guide) == [
+        ("not-read", "entries/b.MD", Severity.WARNING),
+        ("not-read", "entries/deep/a.md.txt", Severity.WARNING),
+    ]
+    assert [problem.mend for problem in guide.problems] == ["name it b.md", "name it a.md"]
+    assert (set(guide.by_path), guide.files) == ({"entries/c.md"}, 1)
 
 
 def test_a_file_that_is_no_text_is_named_with_its_byte(make_guide: MakeGuide) -> None:
@@ -149,12 +162,15 @@ def test_a_folder_that_cannot_be_read_ends_the_run(make_guide: MakeGuide, monkey
 
 
 def test_links_that_run_in_circles_do_no_harm(make_guide: MakeGuide) -> None:
-    """A folder that leads back to itself is not followed, and a file that is a link to itself is named."""
+    """A folder that is a link is named and not followed, and a file that is a link to itself is named."""
     folder = make_guide({"entries/a.md": species("Hairy Woodpecker")})
     (folder / "entries/round").symlink_to(folder / "entries", target_is_directory=True)
     (folder / "entries/b.md").symlink_to("b.md")
     guide = load_guide(folder)
-    assert problems(guide) == [("not-text", "entries/b.md", Severity.ERROR)]
+    assert problems(guide) == [
+        ("not-read", "entries/round", Severity.WARNING),
+        ("not-text", "entries/b.md", Severity.ERROR),
+    ]
     assert ([each.code for each in guide.species], guide.files) == (["HAWO"], 2)
 
 
