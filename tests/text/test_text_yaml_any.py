@@ -35,9 +35,10 @@ def nodes(node: Node) -> list[Node]:
     return [node, *(below for pair in node.pairs for each in (pair.key, pair.value) for below in nodes(each))]
 
 
-# Signs that only YAML 1.1 takes for line ends are read as blanks, on purpose, and named; so they stay out here.
-letters = st.characters(exclude_categories=["Cs"], exclude_characters="\x85\u2028\u2029\ufeff")
-texts = st.text(letters, max_size=40) | st.sampled_from(
+# Signs that only YAML 1.1 takes for line ends are read as blanks, on purpose, and named, and so are other blanks than
+# that of the space bar, where they indent; so they stay out here.
+letters = st.characters(exclude_categories=["Cs", "Zs"], exclude_characters="\x85\u2028\u2029\ufeff")
+texts = st.text(letters | st.just(" "), max_size=40) | st.sampled_from(
     ["no", "~", "null", "1:30", "a: b", "a #b", "- a", "{a}", "[b]", "'", '"', "*x", "&x", "!x", "%x", "@x", "|", ">"]
 )  # fmt: skip
 keys = texts.filter(lambda text: text != "<<")

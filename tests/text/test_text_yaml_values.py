@@ -181,6 +181,25 @@ def test_an_unseen_character_is_named_and_read_as_a_blank(sign: str, name: str) 
 
 
 @pytest.mark.parametrize(
+    ("text", "expected", "named"),
+    [
+        ("\xa0\xa0a: b", {"a": "b"}, True),
+        ("c:\n\xa0 a: b\n \xa0d: e", {"c": {"a": "b", "d": "e"}}, True),
+        ("c:\n\u3000\xa0a: b", {"c": {"a": "b"}}, True),
+        ("a:\xa0b", {"a": "b"}, True),
+        ("a: b\xa0c", {"a": "b\xa0c"}, False),
+        ("a: |\n  b\n  \xa0c", {"a": "b\n\xa0c"}, False),
+    ],
+)
+def test_a_pasted_blank_is_a_blank_where_it_makes_the_form(text: str, expected: object, named: bool) -> None:
+    """Before a key and behind its colon; elsewhere it is a letter like any other. Said once, with its place."""
+    source, top, problems = read(text)
+    assert plain(top) == expected
+    assert [problem.word for problem in problems] == ["stray-character"] * named
+    assert all(source.slice(problem.span) in "\xa0\u3000" for problem in problems)
+
+
+@pytest.mark.parametrize(
     ("text", "expected"),
     [
         ("a:\tb\n", {"a": "b"}),

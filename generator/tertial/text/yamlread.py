@@ -29,6 +29,12 @@ _MOST_NODES = 20_000
 _MOST_FAULTS = 40
 
 _BLANKS = re.compile(r"[ \t]++")
+# Blanks that only look like those of the space bar, where YAML asks for these: before a key, and behind its colon.
+# Behind an indentation that stands they do no harm, and to count them would shift the line.
+_OTHER_BLANK = re.compile("[\xa0\u1680\u2000-\u200a\u202f\u205f\u3000]")
+_BLANKS_OF_FORM = re.compile(
+    rf"(?:\A|(?<=[\r\n]))(?:[ \t]?{_OTHER_BLANK.pattern}[^\S\r\n]*|[ \t]*+)(?:[A-Za-z][\w -]*:{_OTHER_BLANK.pattern}+)?"
+)
 _COLON = re.compile(r"\s*:")
 _CUT = re.compile(r"[ \t]#[^\r\n]*")
 _ITEM_WITHIN = re.compile(r"[\r\n][ \t]*+(-[ \t][^\r\n]*)")
@@ -220,7 +226,8 @@ def read_front(
     """
     raw = source.slice(span)
     problems: list[Problem] = []
-    draft = Draft.of(_without_tabs(_without_strays(source, span, raw, problems)), tops)
+    plain = _with_plain_blanks(source, span, _without_strays(source, span, raw, problems), problems)
+    draft = Draft.of(_without_tabs(plain), tops)
     for _ in range(_MOST_FAULTS):
         walk = _Walk(source, span.start, draft, Events(draft.text))
         try:
@@ -254,6 +261,24 @@ def _without_strays(source: SourceText, span: Span, raw: str, problems: list[Pro
         )
     )
     return STRAY.sub(" ", raw)
+
+
+def _with_plain_blanks(source: SourceText, span: Span, raw: str, problems: list[Problem]) -> str:
+    """Read blanks that were pasted from a page or a word processor as blanks where they make the form."""
+    if _OTHER_BLANK.search(raw) is None:
+        return raw
+    runs = [run for run in _BLANKS_OF_FORM.finditer(raw) if _OTHER_BLANK.search(run.group())]
+    if not runs:
+        return raw
+    first = _OTHER_BLANK.search(raw, runs[0].start())
+    at = span.start + (first.start() if first else 0)
+    lines = f"{len(runs)} lines" if runs[1:] else "one line"
+    message = (
+        f"U+{ord(source.text[at]):04X}, which only looks like a blank, parts or indents {lines}; blanks were expected"
+    )
+    mend = "copy it into the search of your editor, and replace all of them by blanks"
+    problems.append(Problem("stray-character", Severity.WARNING, source, Span(at, at + 1), message, mend))
+    return _BLANKS_OF_FORM.sub(lambda run: _OTHER_BLANK.sub(" ", run.group()), raw)
 
 
 def _without_tabs(text: str) -> str:
