@@ -15,6 +15,7 @@ from string import Template, ascii_uppercase
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.entries.convert import to_date
+from tertial.entries.counting import is_of_several
 from tertial.entries.values import Fault
 from tertial.guide import Flock, Outing, Place, Species, Unsolved
 from tertial.loading import ENTRIES_FOLDER, load_guide
@@ -105,6 +106,8 @@ def _species(guide: Guide, name: str, today: dt.date) -> _Filling | Refused:
         mend = (
             f"the list has {', '.join(near)}" if near else "write its English, French or scientific name, or its code"
         )
+        if is_of_several(name):
+            mend = f'count it in an outing, or keep the bird with tertial entry --unknown "{name}"'
         return Refused(f"{name!r} is no name in the list of birds", mend)
     if len(birds) > 1:
         reason = f"{name!r} is the name of {' and of '.join(bird.english for bird in birds)}"

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+import csv
+import io
+import re
+from pathlib import Path
+
 import pytest
 
+from tertial.names import birds
 from tertial.names.birds import load_names
 from tertial.names.near import NearNames
 
@@ -40,6 +46,51 @@ def test_a_sure_answer_stands_alone() -> None:
 def test_close_rivals_stand_together() -> None:
     """Where two names are about as near, both are given."""
     assert NAMES.near("Estern Kingbird")[:2] == ("Eastern Kingbird", "Western Kingbird")
+
+
+@pytest.mark.parametrize(
+    ("code", "meant"),
+    [
+        ("YWAR", ("Yellow Warbler",)),
+        ("TRSW", ("Trumpeter Swan", "Tree Swallow")),
+        ("HAOW", ("Hairy Woodpecker",)),
+        ("BCCHH", ("Black-capped Chickadee", "Blue-chested Hummingbird")),
+    ],
+)
+def test_capitals_that_are_no_code_lead_to_birds(code: str, meant: tuple[str, ...]) -> None:
+    """By the letters of their names, whoever's list has them so; and by a slip of the pen in a code."""
+    assert NAMES.near(code) == meant
+
+
+@pytest.mark.parametrize(
+    ("word", "first"),
+    [
+        ("starling", ["European Starling"]),
+        ("yellowlegs", ["Lesser Yellowlegs", "Greater Yellowlegs"]),
+        ("robin", ["American Robin"]),
+        ("cardinal", ["Northern Cardinal"]),
+    ],
+)
+def test_a_word_of_a_name_leads_to_the_birds_of_both_lists_first(word: str, first: list[str]) -> None:
+    """And only to names that hold it, where there are any; the kind of a bird stands last in its name."""
+    found = NAMES.near(word)
+    assert list(found[: len(first)]) == first
+    assert all(word in name.casefold() for name in found)
+
+
+def former() -> list[list[str]]:
+    path = Path(birds.__file__).with_name("data") / "former-names.csv"
+    return list(csv.reader(io.StringIO(path.read_text(encoding="utf-8"), newline="")))[1:]
+
+
+@pytest.mark.parametrize("row", former(), ids=lambda row: row[0])
+def test_a_former_name_leads_to_what_the_bird_is_called_now(row: list[str]) -> None:
+    """It is no name of the list itself, leads to species of it alone, in their order, and says where it changed."""
+    name, now, source = row
+    assert NAMES.find(name) == ()
+    assert NAMES.near(name) == NAMES.near(name.upper().replace("A", "a")) == tuple(now.split("; "))
+    assert all([bird.is_species for bird in NAMES.find(each)] == [True] for each in now.split("; "))
+    assert re.fullmatch(r"C5|S\d{2}|M", source)
 
 
 def test_no_name_is_better_than_a_far_one() -> None:

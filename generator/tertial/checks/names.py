@@ -6,6 +6,8 @@ from collections import defaultdict
 from itertools import permutations
 from typing import TYPE_CHECKING, Final
 
+from tertial.entries.counting import is_of_several
+from tertial.entries.hybrid import parents_of
 from tertial.names.alpha import is_well_formed, natural_code
 from tertial.names.fold import fold
 from tertial.names.scientific import Fault, read_scientific
@@ -29,12 +31,15 @@ def name_unlisted(guide: Guide) -> Iterator[Problem]:
         name = species.entry.name
         found = guide.names.find(name.value)
         if not found:
-            near = guide.names.near(name.value)
+            # One parent of a hybrid would be near, and another bird.
+            near = () if parents_of(name.value) else guide.names.near(name.value)
             message = (
                 f"{name.value!r} is no name in the list of birds; an English, French or scientific name was expected"
             )
             mend = f"write {' or '.join(near)}" if near else "check the name; if it is right, nothing needs doing"
-            severity = Severity.WARNING if near else Severity.REMARK
+            if is_of_several(name.value):
+                mend = "write the name of one species; birds that may be of several are counted in an outing"
+            severity = Severity.WARNING if near or is_of_several(name.value) else Severity.REMARK
             yield Problem("name-unlisted", severity, species.entry.source, name.span, message, mend)
         elif len(found) > 1:
             message = f"{name.value!r} is the name of {' and of '.join(bird.english for bird in found)}"

@@ -107,6 +107,12 @@ def to_counted(text: str) -> Counted | Fault:
     return Fault("not-counted", reason, mend)
 
 
+def is_of_several(text: str) -> bool:
+    """Whether a text names birds that may be of several species, which can be counted but have no account."""
+    counted = to_counted(text)
+    return isinstance(counted, Counted) and not counted.code and not counted.parents
+
+
 def to_numbers(text: str) -> tuple[Number, ...] | Fault:
     """Read how many: a total, numbers by plumage with commas between, or both."""
     if _THOUSANDS.search(text):

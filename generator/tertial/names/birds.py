@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from tertial.names.fold import fold, fold_all, latin
-from tertial.names.near import NearNames
+from tertial.names.near import NearNames, is_made_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -42,7 +42,12 @@ GROUP: Final = "group"
 
 _LIST = Path(__file__).with_name("data") / "bird-names.csv.gz"
 
+_FORMER = _LIST.with_name("former-names.csv")
+
 _CODE = re.compile(r"[A-Z]{2,4}|[A-Za-z]{4}")
+_CODE_LETTERS: Final = 4
+# A code, or one with a letter too many.
+_CAPITALS = re.compile(r"[A-Z]{4,5}")
 
 # What an epithet loses so that its genders meet: albus, alba, album; viridis, viride; ater, atra.
 # Nouns lose letters too, which does no harm: they lose the same ones under every genus.
@@ -89,6 +94,11 @@ class Bird(NamedTuple):
     def is_species(self) -> bool:
         """Whether AviList has this as a species."""
         return self.rank == SPECIES
+
+    @property
+    def is_coded(self) -> bool:
+        """Whether any list has a code for it."""
+        return bool(self.code_ibp or self.code_bbl)
 
     def listed_name(self, scheme: Scheme) -> str:
         """Give the name in that list's own spelling; '' when the bird is not on it."""
@@ -148,29 +158,45 @@ class NameList:
     def near(self, text: str, limit: int = 3) -> tuple[str, ...]:
         """Give at most `limit` names that `text` may have meant, the likeliest first.
 
-        First come the names that hold every word of it ("house wren"), then species of the same epithet
-        under another genus, then names that look like it; those that a list of codes has come first,
-        because an author most likely means one of them. Names are given as the lists spell them.
-        Nothing that is far off is given, so the answer may be empty.
+        Of a name that a bird had formerly, what it is called now; of a code that no bird has, those whose names
+        would make it, and those whose code it is but for a slip of the pen. Else names that hold every word
+        of it ("house wren") and species of the same epithet under another genus; only without any of these,
+        names that look like it. What both lists of codes have comes first, because an author most likely
+        means one of them. Names are given as the lists spell them. Nothing that is far off is given, so the
+        answer may be empty.
         """
-        words = frozenset(re.findall("[a-z]+", latin(text)))
-        holding = [bird.english for bird in self._holding(words)] if words else []
-        elsewhere = [bird.scientific for bird in sorted(self.find_epithet(text), key=_uncoded) if not _uncoded(bird)]
-        found = dict.fromkeys((*holding[:limit], *elsewhere))
-        if len(found) < limit:
-            found |= dict.fromkeys(self._near_names.search(fold(text), limit))
-        return tuple(found)[:limit]
+        found: Iterable[str] = _former_names().get(fold(text), ())
+        if not found and _CAPITALS.fullmatch(text.strip()):
+            found = (_called(bird) for bird in self._near_codes(text.strip()))
+        if not (found := tuple(dict.fromkeys(found))):
+            words = tuple(re.findall("[a-z]+", latin(text)))
+            holding = [_called(bird) for bird in self._holding(words)]
+            elsewhere = [bird.scientific for bird in sorted(self.find_epithet(text), key=_unlisted) if bird.is_coded]
+            found = tuple(dict.fromkeys((*holding[:limit], *elsewhere)))
+        return (found or self._near_names.search(fold(text), limit))[:limit]
 
-    def _holding(self, words: frozenset[str]) -> list[Bird]:
-        """Give species whose English name has all these words, coded ones and short names first."""
-        found = [bird for bird, held in self._by_words if words <= held]
-        return sorted(found, key=lambda bird: (_uncoded(bird), len(bird.english.split())))
+    def _holding(self, words: Sequence[str]) -> list[Bird]:
+        """Give species whose English name has all these words, listed ones, those of the kind and short names first."""
+        asked = frozenset(words)
+        found = [(bird, held) for bird, held in self._by_words if asked and asked.issubset(held)]
+        found.sort(key=lambda each: (_unlisted(each[0]), each[1][-1] != words[-1], len(each[0].english.split())))
+        return [bird for bird, _ in found]
 
     @cached_property
-    def _by_words(self) -> tuple[tuple[Bird, frozenset[str]], ...]:
+    def _by_words(self) -> tuple[tuple[Bird, tuple[str, ...]], ...]:
         """Species with the words of their English names."""
         species = (bird for bird in self if bird.is_species)
-        return tuple((bird, frozenset(re.findall("[a-z]+", latin(bird.english)))) for bird in species)
+        return tuple((bird, tuple(re.findall("[a-z]+", latin(_called(bird))))) for bird in species)
+
+    def _near_codes(self, text: str) -> list[Bird]:
+        """Give species that capitals which are no code may have meant: by the letters of the name, or by a slip."""
+        slips = {text[:at] + text[at + 1 :] for at in range(len(text)) if len(text) > _CODE_LETTERS}
+        slips |= {text[:at] + text[at + 1] + text[at] + text[at + 2 :] for at in range(len(text) - 1)}
+        listed = [(bird, words) for bird, words in self._by_words if bird.is_coded]
+        asked = text.lower()
+        found = [bird for bird, words in listed if is_made_of(asked, words)]
+        found += [bird for bird, _ in listed if slips & {bird.code_ibp, bird.code_bbl}]
+        return sorted(found, key=_unlisted)
 
     def by_code(self, code: str, scheme: Scheme) -> Bird | None:
         """Give the bird that `code`, in capitals, stands for in that list."""
@@ -250,6 +276,19 @@ def _places(*columns: Sequence[str]) -> dict[str, tuple[int, ...]]:
     return index
 
 
-def _uncoded(bird: Bird) -> bool:
-    """Whether neither list has a code for the bird: sorts those that have one first."""
-    return not (bird.code_ibp or bird.code_bbl)
+def _unlisted(bird: Bird) -> int:
+    """How many lists have no code for the bird: sorts those first that both have."""
+    return (not bird.code_ibp) + (not bird.code_bbl)
+
+
+def _called(bird: Bird) -> str:
+    """Give the name that whoever uses codes knows the bird by."""
+    return bird.name_ibp or bird.name_bbl or bird.english
+
+
+@cache
+def _former_names() -> dict[str, tuple[str, ...]]:
+    """Read what birds are called now, by the folded name that they had."""
+    rows = csv.reader(io.StringIO(_FORMER.read_text(encoding="utf-8"), newline=""))
+    next(rows)
+    return {fold(former): tuple(now.split("; ")) for former, now, _ in rows}

@@ -11,9 +11,12 @@ from bisect import bisect_right
 from collections import Counter
 from difflib import SequenceMatcher
 from itertools import accumulate
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from tertial.names.fold import fold_all
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 _SHORT: Final = 6
 """Up to so many letters, runs of two are counted; a single slip leaves a short word no run of three."""
@@ -86,3 +89,11 @@ class NearNames:
             found.add(bisect_right(self._starts, at + 1) - 1)
             at = self._joined.find(run, at + 1)
         return found
+
+
+def is_made_of(letters: str, words: Sequence[str]) -> bool:
+    """Whether letters are made of the first ones of every word, in order, as codes are."""
+    if not words:
+        return not letters
+    ends = range(1, min(len(letters), len(words[0])) + 1)
+    return any(letters[:end] == words[0][:end] and is_made_of(letters[end:], words[1:]) for end in ends)
