@@ -183,6 +183,7 @@ def test_ids_are_short_names(text: str) -> None:
         ("weir--2", "weir-2"),
         ("../weir", "weir"),
         ("河原", "upper-weir"),
+        ("weir-" * 80, "-".join(["weir"] * 20)),
     ],
 )
 def test_other_ids_are_faults_with_a_proposal(text: str, proposed: str) -> None:

@@ -188,3 +188,25 @@ def test_any_name_becomes_a_file_name(name: str) -> None:
     assert slug
     assert all(part.isascii() and part.isalnum() and part == part.lower() for part in slug.split("-"))
     assert slug_of(slug) == slug
+
+
+@pytest.mark.parametrize(
+    ("name", "slug"),
+    [
+        ("wood " * 80, "-".join(["wood"] * 20)),
+        ("o" * 400, "o" * 100),
+        ("a" * 99 + " b", "a" * 99),
+        ("a" * 100, "a" * 100),
+    ],
+)
+def test_a_very_long_name_gives_its_first_words(name: str, slug: str) -> None:
+    """A file system takes 255 bytes a name, and an ending has to have room."""
+    assert slug_of(name) == slug
+
+
+def test_names_that_differ_far_behind_have_pages_of_their_own(make_guide: MakeGuide) -> None:
+    """What is left of two long names may be the same; then they are numbered, as any two of one name."""
+    files = {f"entries/{end}.md": f"---\nflock: {'wood ' * 80}{end}\n---\n" for end in "ab"}
+    guide = load_guide(make_guide(files))
+    first, second = (flock.slug for flock in guide.flocks)
+    assert (first, second) == ("-".join(["wood"] * 20), "-".join(["wood"] * 20) + "-2")

@@ -69,11 +69,13 @@ def test_no_document_type_is_read(declaration: str) -> None:
 
 
 def test_what_draws_is_kept_and_what_editors_add_is_not() -> None:
-    """Shapes, texts, gradients and references within stay; comments, metadata and editors' notes go."""
+    """Shapes, texts, gradients and references within stay; what nobody sees goes: comments, titles, editors' notes."""
     found = drawing(
+        "<title>owl at 44.93127</title><desc>owl <b xmlns='http://www.w3.org/1999/xhtml'>nest</b></desc>"
         '<!-- owl --><metadata>owl</metadata><e:view xmlns:e="urn:editor" e:x="owl"/>'
         '<defs><linearGradient id="g"><stop offset="0"/></linearGradient></defs>'
-        '<path d="M0 0L9 9" fill="url(#g)" e:label="owl" xmlns:e="urn:editor"/><use xlink:href="#g"/>'
+        '<path d="M0 0L9 9" fill="url(#g)" data-at="owl" aria-label="owl" e:label="owl" xmlns:e="urn:editor"/>'
+        '<use xlink:href="#g"/>'
         "<style>path { stroke: #333 }</style><text>a &lt; b</text>"
     )
     assert isinstance(found, Drawing), found.reason

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.entries import shared
 from tertial.entries.fields import NAME, TEXT, TEXTS, Field, converted, read_fields
 from tertial.entries.values import Fault, Written
+from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     from tertial.entries.fields import Reading
@@ -29,7 +29,6 @@ _HALF: Final = re.compile(
 _FINE: Final = Decimal("0.0001")
 """To what part of a degree minutes and seconds are turned: some ten metres, finer than a second."""
 _DEGREES: Final = re.compile(r"(exact|withheld)|(1|0\.1|0\.01|0\.001)(?: degrees?)?")
-_ID: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
 
 class Position(NamedTuple):
@@ -147,12 +146,11 @@ def to_shown_as(text: str) -> ShownAs | Fault:
 
 def to_id(text: str) -> str | Fault:
     """Read a short name: small letters, digits and hyphens."""
-    if _ID.fullmatch(text):
+    plain = slug_of(text)
+    if plain == text:
         return text
     reason = f"{text!r} is no short name; small letters, digits and hyphens were expected"
-    letters = unicodedata.normalize("NFKD", text.casefold()).encode("ascii", "ignore").decode("ascii")
-    plain = re.sub(r"[^a-z0-9]+", "-", letters).strip("-")
-    return Fault("not-an-id", reason, f"write {plain or 'it as in upper-weir'}")
+    return Fault("not-an-id", reason, f"write {plain}" if plain != slug_of("") else "write it as in upper-weir")
 
 
 FIELDS = (

@@ -30,6 +30,7 @@ MOST_PIXELS: Final = 120_000_000
 
 # Part of the key under which results are kept: change it with anything that changes the bytes.
 _SETTINGS: Final = "webp-4"
+_SETTINGS_OF_SVG: Final = "svg-1"
 _QUALITY: Final = 84
 _EFFORT: Final = 2
 
@@ -136,7 +137,8 @@ class PictureStore:
             return True
 
     def _place(self, data: bytes, choice: Choice) -> Path:
-        return self._folder / f"{hashlib.sha256(data).hexdigest()}-{choice}-{_SETTINGS}"
+        settings = _SETTINGS_OF_SVG if looks_like_svg(data[:1024]) else _SETTINGS
+        return self._folder / f"{hashlib.sha256(data).hexdigest()}-{choice}-{settings}"
 
     def publish(self, original: Original) -> Published | Unreadable:
         """Make, or find again, what is published of a picture.

@@ -21,7 +21,9 @@ _XML: Final = "http://www.w3.org/XML/1998/namespace"
 
 # Names of SVG 2 (W3C), less those of all that runs, moves, links or fetches.
 _ELEMENTS: Final = frozenset((Path(__file__).parent / "data" / "svg-elements.csv").read_text("utf-8").split()[1:])
-_DROPPED: Final = frozenset({"metadata"})
+# Words that are not drawn: whoever looks at the drawing has not seen them, and does not know that they are there.
+_DROPPED: Final = frozenset({"metadata", "title", "desc"})
+_UNDRAWN: Final = ("data-", "aria-")
 
 # CSS Values 4, 6.2: absolute lengths in pixels.
 _UNITS: Final = {"": 1.0, "px": 1.0, "pt": 4 / 3, "pc": 16.0, "mm": 96 / 25.4, "cm": 96 / 2.54, "in": 96.0}
@@ -138,6 +140,8 @@ class _Reader:
 def _is_kept(key: str) -> bool:
     """Tell whether an attribute is one of drawing, not of an editor's."""
     space, _, local = key.rpartition(" ")
+    if local.lower().startswith(_UNDRAWN):
+        return False
     return space in ("", _XLINK, _SVG) or local.lower().startswith("on") or key in (f"{_XML} base", f"{_XML} space")
 
 
