@@ -12,7 +12,18 @@ from hypothesis import strategies as st
 from tertial.entries.convert import UNITS
 from tertial.loading import load_guide
 from tertial.marks.fitting import Fit
-from tertial.marks.size import Beside, fit_beside, is_loose, ladder, load_bounds, load_yardsticks, nearest, rung_named
+from tertial.marks.parts import load_parts
+from tertial.marks.size import (
+    Beside,
+    fit_beside,
+    is_loose,
+    ladder,
+    load_bounds,
+    load_part_bounds,
+    load_yardsticks,
+    nearest,
+    rung_named,
+)
 from tertial.names.birds import load_names
 
 if TYPE_CHECKING:
@@ -141,6 +152,14 @@ def test_every_family_is_one_of_the_list() -> None:
     for each in bounds.values():
         assert each.mass[0] < each.mass[1]
         assert each.length[0] < each.length[1]
+
+
+def test_every_bounded_part_is_one_of_the_table() -> None:
+    """A part that nobody can write would bound nothing."""
+    bounds = load_part_bounds()
+    assert bounds
+    assert all((part := load_parts().find(word)) and part.word == word for word in bounds)
+    assert min(bounds.values()) > 0.5
 
 
 def test_the_demo_lies_within_its_families(repository: Path) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tertial.entries.convert import UNITS
-from tertial.marks.size import is_loose, ladder, load_bounds, nearest, rung_named
+from tertial.marks.size import is_loose, ladder, load_bounds, load_part_bounds, nearest, rung_named
 from tertial.text.problem import Also, Problem, Severity
 
 if TYPE_CHECKING:
@@ -48,8 +48,14 @@ def size_unknown(guide: Guide) -> Iterator[Problem]:
 
 
 def measure_impossible(guide: Guide) -> Iterator[Problem]:
-    """A length or mass that no bird of the family has: mostly a slip of the unit or the point."""
+    """A length or mass that no bird of the family has, or a part too long for its bird: a slip of the unit or point."""
     for species, size in _sizes(guide):
+        for name, written in (("length", size.length), ("wingspan", size.wingspan), ("mass", size.mass)):
+            if written is not None and _ends(written)[0] == 0:
+                message = f"no bird has a {name} of {written.value.text!r}; more than 0 was expected"
+                mend = "write the figure, or leave the line out"
+                yield Problem("measure-impossible", Severity.WARNING, species.entry.source, written.span, message, mend)
+        yield from _too_long(guide, species, size)
         bounds = load_bounds().get(species.bird.family) if species.bird else None
         if bounds is None or species.bird is None:
             continue
@@ -67,6 +73,26 @@ def measure_impossible(guide: Guide) -> Iterator[Problem]:
                 yield Problem(
                     "measure-impossible", Severity.WARNING, species.entry.source, quantity.span, message, mend
                 )
+
+
+def _too_long(guide: Guide, species: Species, size: Size) -> Iterator[Problem]:
+    """Find parts that measure more of the bird's own length than any bird's do."""
+    _, longest = _ends(size.length)
+    for measure in (each for block in species.entry.measures for each in block.measures if longest):
+        part, quantity = guide.parts.find(measure.part.value), measure.quantity
+        share = load_part_bounds().get(part.word) if part else None
+        least, _ = _ends(quantity)
+        is_length = UNITS[quantity.value.unit].dimension == "length"
+        if size.length and share and longest and least and is_length and least > share * longest:
+            message = (
+                f"no bird of {size.length.value.text} has a {measure.part.value} of {quantity.value.text!r}; "
+                f"{share * longest:.0f} mm at the most was expected"
+            )
+            also = (Also(species.entry.source, size.length.span, "its length is written here"),)
+            mend = "check the unit and the decimal point of both"
+            yield Problem(
+                "measure-impossible", Severity.WARNING, species.entry.source, quantity.span, message, mend, also
+            )
 
 
 def source_missing(guide: Guide) -> Iterator[Problem]:

@@ -73,6 +73,12 @@ def load_bounds() -> dict[str, Bounds]:
     }
 
 
+@cache
+def load_part_bounds() -> dict[str, float]:
+    """Read how much of a bird's length a part measures at the most."""
+    return {row["part"]: float(row["most"]) for row in read_table("part-bounds.csv")}
+
+
 def ladder(codes: Iterable[str]) -> tuple[Yardstick, ...]:
     """Choose the rungs that a guide names; without any that are known, all of them."""
     wanted = frozenset(codes)
