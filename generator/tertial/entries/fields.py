@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
+_SURE: Final = 0.85
+"""How like a key another has to be to mean it, whatever else it may be: of nine letters one may be missing."""
+
 _CURLY: Final = re.compile("[\u201c-\u201f\u2018\u201a]([^\u201c-\u201f]*\\S)[\u201c\u201d\u2019\"']")
 
 
@@ -114,10 +117,11 @@ def read_fields(
         if known is None:
             asked = pair.key.text.casefold()
             near = [entry.key for entry in fields if asked in entry.others]
+            near = near or get_close_matches(asked, table, n=1, cutoff=_SURE)
+            place = "" if near or elsewhere is None else elsewhere(reading, mapping, pair)
             near = near or get_close_matches(asked, table, n=1, cutoff=0.6)
             message = f"{pair.key.text!r} is not a key of {what}"
-            mend = f"write {near[0]!r}" if near else f"use one of: {', '.join(table)}"
-            mend = (elsewhere(reading, mapping, pair) if elsewhere else "") or mend
+            mend = place or (f"write {near[0]!r}" if near else f"use one of: {', '.join(table)}")
             reading.say("unknown-key", pair.key.span, message, mend)
         elif isinstance(pair.value, Scalar) and pair.value.is_empty:
             # Quotes with nothing between them, or a word for nothing, are something written.

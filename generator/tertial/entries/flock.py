@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from tertial.entries import shared
+from tertial.entries import misplaced, shared
 from tertial.entries.fields import NAME, Field, read_fields
 from tertial.entries.phrases import PHRASES
 
@@ -89,5 +89,5 @@ FIELDS = (
 
 def read_flock(reading: Reading, front: Mapping, body: Span) -> FlockEntry | None:
     """Read a flock account; None when not even a name is there."""
-    values = read_fields(reading, front, FIELDS, "a flock account")
+    values = read_fields(reading, front, FIELDS, "a flock account", misplaced.beside_marks)
     return FlockEntry(reading.source, body, **values) if "name" in values else None

@@ -23,6 +23,13 @@ def in_a_size(_: Reading, __: Mapping, pair: Pair) -> str:
     return f"move it under measures:, below all: |, as in {pair.key.text}: 90-100 mm"
 
 
+def beside_marks(_: Reading, __: Mapping, pair: Pair) -> str:
+    """Tell where a part belongs that stands at the margin of an entry without plumages; '' for any other key."""
+    if load_parts().find(pair.key.text) is None:
+        return ""
+    return "begin the line in column 3, under marks: |"
+
+
 def at_the_margin(reading: Reading, mapping: Mapping, pair: Pair) -> str:
     """Tell where a key belongs that stands at the margin; '' for one that is neither part nor plumage."""
     is_plumage = read_plumage(pair.key.text) is not None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from tertial.entries import shared
+from tertial.entries import misplaced, shared
 from tertial.entries.convert import to_date
 from tertial.entries.fields import NAME, TEXT, TEXTS, Field, converted, read_fields
 from tertial.entries.phrases import PHRASES, lines_of
@@ -100,5 +100,5 @@ FIELDS = (
 
 def read_unknown(reading: Reading, front: Mapping, body: Span) -> UnknownEntry | None:
     """Read an unknown bird; None when it has not even a working name."""
-    values = read_fields(reading, front, FIELDS, "an unknown bird")
+    values = read_fields(reading, front, FIELDS, "an unknown bird", misplaced.beside_marks)
     return UnknownEntry(reading.source, body, **values) if "name" in values else None
