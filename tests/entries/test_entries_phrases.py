@@ -240,6 +240,13 @@ def test_lines_without_a_plumage_are_of_all() -> None:
     assert read("marks:\n  all: |\n    bill: short\n    legs: grey\n  male: |\n    nape: red")[1] == ()
 
 
+def test_a_line_without_a_plumage_gives_way_to_all() -> None:
+    """Of a part written twice the first counts: the one that stands where it belongs."""
+    entry, (problem,) = read("marks:\n  bill: short\n  all: |\n    bill: long")
+    assert problem.mend == "set the line of bill below all: |, from column 5 on"
+    assert [plain(block.phrases) for block in entry.marks] == [[("bill", "long")], [("bill", "short")]]
+
+
 @pytest.mark.parametrize("key", ["marks", "measures"])
 def test_a_plumage_with_nothing_under_it_is_a_gap(key: str) -> None:
     """A plumage that was begun and left is a good intention, and is named as one."""

@@ -164,8 +164,10 @@ def _blocks(reading: Reading, pair: Pair, what: str) -> Iterator[tuple[Written[s
         yield Written("all", pair.key.span), pair.value
     else:
         loose = tuple(block for block in pair.value.pairs if _is_line(block))
-        if loose:
-            yield _under_all(reading, pair.value, loose, what)
+        under_all = [_under_all(reading, pair.value, loose, what)] if loose else []
+        # What is written under all where it belongs comes first, and is what counts of a part written twice.
+        is_there = any(block.key.text == "all" for block in pair.value.pairs)
+        yield from () if is_there else under_all
         for block in pair.value.pairs:
             if isinstance(block.value, Scalar) and not block.value.text and not block.value.style:
                 message = f"nothing is written under {block.key.text!r}"
@@ -173,6 +175,7 @@ def _blocks(reading: Reading, pair: Pair, what: str) -> Iterator[tuple[Written[s
                 reading.say("empty-value", block.key.span, message, mend, Severity.GAP)
             if block not in loose:
                 yield Written(block.key.text, block.key.span), block.value
+        yield from under_all if is_there else ()
 
 
 def _is_line(block: Pair) -> bool:
