@@ -26,23 +26,30 @@
     if (details && wanted) details.open = true;
   }
 
-  // Lines above may have come or gone too, so the first block in sight is looked for again by its words.
+  // Lines above may have come or gone too, so what is in sight is looked for again by its words. What is not shown
+  // has no place: the list of what a sketch points out is hidden where its margins hold the words.
   function blocks() {
-    return Array.prototype.slice.call(document.querySelectorAll("#content :is(p, li, tr, h2, h3, figcaption)"));
+    var all = document.querySelectorAll("#content :is(p, li, tr, h2, h3, figcaption)");
+    return Array.prototype.filter.call(all, function (each) {
+      return each.textContent.trim() && each.getBoundingClientRect().height > 0;
+    });
   }
 
   function inSight() {
-    var seen = blocks().filter(function (each) {
-      return each.getBoundingClientRect().top >= 0 && each.textContent.trim();
-    })[0];
-    return seen ? { words: seen.textContent, top: seen.getBoundingClientRect().top } : null;
+    return blocks().map(function (each) {
+      return { words: each.textContent, top: each.getBoundingClientRect().top };
+    }).filter(function (each) { return each.top >= 0 && each.top < window.innerHeight; });
   }
 
+  // The first that stands there as before, and once: the line in sight may be the very one that was changed.
   function wanted(kept) {
     if (kept.place === null) return 0;
-    var same = kept.seen ? blocks().filter(function (each) { return each.textContent === kept.seen.words; }) : [];
-    if (same.length !== 1) return contentTop() + kept.place;
-    return same[0].getBoundingClientRect().top + window.scrollY - kept.seen.top;
+    var tops = new Map();
+    blocks().forEach(function (each) {
+      tops.set(each.textContent, tops.has(each.textContent) ? null : each.getBoundingClientRect().top);
+    });
+    var same = kept.seen.filter(function (each) { return typeof tops.get(each.words) === "number"; })[0];
+    return same ? tops.get(same.words) + window.scrollY - same.top : contentTop() + kept.place;
   }
 
   function reload() {

@@ -76,6 +76,33 @@ def test_a_page_that_comes_anew_keeps_its_place(open_proof: Callable[..., Reader
     assert abs(after["y"] - before["y"]) <= 2
 
 
+def test_a_pointed_sketch_and_a_line_that_changes_in_sight_move_nothing(
+    open_proof: Callable[..., Reader], page: Page
+) -> None:
+    """Marks that come above what is read, and another word in the first line in sight, leave the place as it was."""
+    sheet = io.BytesIO()
+    Image.new("RGB", (640, 480), "white").save(sheet, "PNG")
+    listed = "sketches:\n  - file: page.png\n    develop: none\n    alt: Nothing yet\n    pointers:\n      - 300,200 bill\n"
+    entry = LONG.replace("marks:", f"{listed}marks:").replace("nap:", "nape:")
+    proof = open_proof({"entries/hairy.md": entry, "entries/page.png": sheet.getvalue()})
+    page.goto(f"{proof.address}species/hairy-woodpecker.html")
+    page.locator("#proof:not([data-pending])").wait_for()
+    assert not page.locator(".point-list").is_visible()
+    page.evaluate("document.fonts.ready")
+    first = page.get_by_text("The 40. visit")
+    first.evaluate("line => window.scrollTo(0, line.getBoundingClientRect().top + scrollY - 20)")
+    line = page.get_by_text("The 41. visit")
+    before = line.bounding_box()
+    more = "".join(f"    {part}: white\n" for part in ("bill", "crown", "throat", "breast"))
+    saved(proof, "entries/hairy.md", entry.replace("---\nMet", f"{more}---\nMet").replace("The 40.", "The fortieth"))
+    page.get_by_text("The fortieth visit").wait_for(state="attached")
+    page.locator("#proof:not([data-pending])").wait_for(state="attached")
+    after = line.bounding_box()
+    assert before is not None
+    assert after is not None
+    assert abs(after["y"] - before["y"]) <= 2
+
+
 def test_gaps_that_were_unfolded_stay_so(open_proof: Callable[..., Reader], page: Page) -> None:
     """Who reads the gaps while writing need not unfold them at every save."""
     entry = DOWNY.replace("marks:", "similar:\n  HAWO: twice the size\nmarks:")
