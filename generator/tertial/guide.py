@@ -129,7 +129,7 @@ class Place(_Known[PlaceEntry]):
 
 @dataclass(frozen=True, slots=True)
 class Outing(_Known[OutingEntry]):
-    """An outing with its place; its slug is its date, and a number where a day had several."""
+    """An outing with its place; its slug is its date, with a number where a day had several."""
 
     place: Place | None
     """Where it went, when that place has an entry."""

@@ -7,6 +7,7 @@ nobody has read.
 from __future__ import annotations
 
 import datetime as dt
+from pathlib import PurePosixPath
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from tertial.entries.flock import FlockEntry
@@ -160,10 +161,27 @@ def link(ground: Ground, sheets: Iterable[Sheet[Any]], problems: tuple[Problem, 
 
 
 def _slugged(heads: Iterable[tuple[Sheet[Any], Head]]) -> Iterator[tuple[Sheet[Any], Head, str]]:
-    """Give each entry a file name of its own; entries come in the order of their paths."""
+    """Give each entry a file name of its own, and the entries in the order in which they came.
+
+    Several outings of a day, or two flocks of one name, want the same. Each has the one that its own file
+    bears, as ``entry`` numbers them, so that none takes over the address of another; the rest come by their
+    paths. The page of a place is called by its id, by which outings name it.
+    """
+    wanted = [(sheet, head, slug_of(head.id or head.name)) for sheet, head in heads]
+    given: dict[str, str] = {}
     taken = {_LIST_PAGE}
-    for sheet, head in heads:
-        yield sheet, head, _unique(slug_of(head.id or head.name), taken)
+    by_path = sorted(wanted, key=lambda each: each[0].path)
+    for sheet, head, slug in by_path:
+        stem = PurePosixPath(sheet.path).stem
+        lead, _, number = stem.rpartition("-")
+        is_numbered = head.kind != "place" and lead == slug and number.isascii() and number.isdecimal()
+        if stem not in taken and (stem == slug or is_numbered):
+            given[sheet.path] = stem
+            taken.add(stem)
+    for sheet, _, slug in by_path:
+        if sheet.path not in given:
+            given[sheet.path] = _unique(slug, taken)
+    return ((sheet, head, given[sheet.path]) for sheet, head, _ in wanted)
 
 
 def _beginning(outing: tuple[Sheet[Any], Head]) -> tuple[str, str, str]:

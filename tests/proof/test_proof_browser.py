@@ -82,7 +82,9 @@ def test_a_pointed_sketch_and_a_line_that_changes_in_sight_move_nothing(
     """Marks that come above what is read, and another word in the first line in sight, leave the place as it was."""
     sheet = io.BytesIO()
     Image.new("RGB", (640, 480), "white").save(sheet, "PNG")
-    listed = "sketches:\n  - file: page.png\n    develop: none\n    alt: Nothing yet\n    pointers:\n      - 300,200 bill\n"
+    listed = (
+        "sketches:\n  - file: page.png\n    develop: none\n    alt: Nothing yet\n    pointers:\n      - 300,200 bill\n"
+    )
     entry = LONG.replace("marks:", f"{listed}marks:").replace("nap:", "nape:")
     proof = open_proof({"entries/hairy.md": entry, "entries/page.png": sheet.getvalue()})
     page.goto(f"{proof.address}species/hairy-woodpecker.html")

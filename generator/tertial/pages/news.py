@@ -1,7 +1,7 @@
 """What is new, by the author's own dates: for the front page, and as a feed (Atom, RFC 4287).
 
 Without dates there is no news, and without the guide's address there is no feed: its entries need
-addresses that hold for good. The clock has no part in it.
+ids that hold for good. The clock has no part in it.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
+from urllib.parse import quote
 
 from tertial.guide import Outing, Place, Unsolved
 from tertial.pages.frame import frame_of
@@ -42,6 +43,10 @@ class News(NamedTuple):
     address: str
     """Address of its page."""
 
+    id: str
+    """What a feed knows it by, below the guide's address: its file, because names and days may be mended (RFC 4287,
+    section 4.2.6: an id never changes). It leads nowhere."""
+
     @property
     def language(self) -> str:
         """Tag of the language of the title; '' for that of the feed, or for more than one."""
@@ -65,11 +70,11 @@ def news(site: Site) -> tuple[News, ...]:
 
 
 def _of(site: Site, account: Account) -> News | None:
-    address = account_path(account)
+    address, file = account_path(account), quote(account.path, errors="surrogateescape")
     if isinstance(account, Outing):
         place = site.theirs(account.place.name) if account.place else ""
         title = woven(", ".join(filter(None, (site.wording.day(account.date), place))), place)
-        return News(account.date, account.date, site.say("outing"), title, address)
+        return News(account.date, account.date, site.say("outing"), title, address, file)
     if isinstance(account, Place):
         return None
     written, changed = account.head.written, account.head.changed
@@ -80,7 +85,7 @@ def _of(site: Site, account: Account) -> News | None:
         what = site.say("settled") if account.head.settled else site.say("unsolved")
     else:
         what = site.say("changed") if changed else site.say("new")
-    return News(latest, first, what, account_named(site, account), address)
+    return News(latest, first, what, account_named(site, account), address, file)
 
 
 def feed_pages(site: Site) -> Iterator[Page]:
