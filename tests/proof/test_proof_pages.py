@@ -122,6 +122,48 @@ def test_a_broken_entry_is_shown_as_text_with_its_problems_in_place(proof: Reade
     assert "<by the weir>" not in answer.text
 
 
+@pytest.mark.parametrize(
+    ("broken", "line", "words"),
+    [
+        (HAIRY.replace("species:", "species"), 2, "species Hairy Woodpecker"),
+        (HAIRY.removeprefix("---\n"), 1, "species: Hairy Woodpecker"),
+        (HAIRY.replace("Hairy Woodpecker", ""), 2, "species:"),
+    ],
+    ids=["no colon", "no fence", "no name"],
+)
+def test_an_open_page_whose_entry_breaks_becomes_its_text(proof: Reader, broken: str, line: int, words: str) -> None:
+    """At the address of an account, and of a pair with it, stand the file and its problems until it is mended."""
+    similar = DOWNY.replace("marks:", "similar:\n  HAWO: bill against head\nmarks:")
+    proof.save("entries/downy.md", similar)
+    targets = ("/species/hairy-woodpecker.html", "/pairs/dowo-hawo.html")
+    assert [proof.ask(target).status for target in targets] == [200, 200]
+    proof.save("entries/hairy.md", broken)
+    for target in targets:
+        answer = proof.ask(target)
+        page = LexborHTMLParser(answer.text)
+        assert answer.status == 200
+        assert texts(page, "h1") == ["entries/hairy.md"]
+        assert texts(page, f"#line-{line} > .proof-text") == [words]
+        assert texts(page, f"#line-{line} .proof-error") != []
+        assert page.css_first("link[href='../proof/proof.css']") is not None
+    proof.save("entries/hairy.md", HAIRY)
+    assert texts(LexborHTMLParser(proof.ask(targets[0]).text), "h1") == ["Hairy Woodpecker"]
+
+
+def test_an_open_page_whose_entry_gets_another_name_leads_to_it(proof: Reader) -> None:
+    """The page of the same file stands elsewhere then; that of a file that has gone is nowhere."""
+    assert proof.ask("/species/hairy-woodpecker.html").status == 200
+    proof.save("entries/hairy.md", HAIRY.replace("species: Hairy Woodpecker", "unknown: A woodpecker"))
+    answer = proof.ask("/species/hairy-woodpecker.html")
+    assert (answer.status, answer.header("Location")) == (302, "/unsolved/a-woodpecker.html")
+    assert proof.ask("/unsolved/a-woodpecker.html").status == 200
+    news = proof.news()
+    next(news)
+    (proof.folder / "entries/hairy.md").unlink()
+    next(news)
+    assert proof.ask("/species/hairy-woodpecker.html").status == 404
+
+
 def test_bytes_that_are_no_text_are_shown_as_far_as_they_go(open_proof: Callable[..., Reader]) -> None:
     """A file in another encoding and a file with signs that no page may hold are shown all the same."""
     proof = open_proof({"entries/a.md": b"---\nspecies: caf\xe9\n---\n", "entries/b.md": "---\nno: \x01\x00\n---\n"})

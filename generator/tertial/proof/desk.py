@@ -62,6 +62,7 @@ class Desk:
         self._pictures = Pictures(folder / WORK / "pictures")
         self._own = templates(folder / LAYOUTS, built_in_layouts())
         self._built_in = templates(built_in_layouts())
+        self._shown: dict[str, tuple[str, ...]] = {}
         self._begun = secrets.token_hex(4)
         self._number = 0
         self._news = threading.Condition()
@@ -148,7 +149,8 @@ class Desk:
     def _load(self) -> Edition:
         self._number += 1
         guide = load_guide(self._folder, self._kept)
-        return Edition(guide, f"{self._begun}-{self._number}", self._pictures, self._own, self._built_in)
+        state = f"{self._begun}-{self._number}"
+        return Edition(guide, state, self._pictures, self._own, self._built_in, self._shown)
 
     def _check(self) -> None:
         while True:

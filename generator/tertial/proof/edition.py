@@ -70,6 +70,8 @@ class Answer(NamedTuple):
     policy: str = PROOF_POLICY
     keeps: bool = False
     """Whether a reader may keep it and ask whether it has changed: files, not pages."""
+    moved_to: str = ""
+    """Address of the page that is in its place now, as it stands in a link; '' for none."""
 
 
 class Beside(NamedTuple):
@@ -103,15 +105,25 @@ class Edition:
     :param pictures: pictures as far as they are developed.
     :param own: templates of the guide with those of the program behind them.
     :param built_in: templates of the program alone: what proof says must not depend on the author's.
+    :param shown: the files of every page that was shown, by its address; filled further.
     """
 
-    def __init__(self, guide: Guide, state: str, pictures: Pictures, own: Templates, built_in: Templates) -> None:
+    def __init__(
+        self,
+        guide: Guide,
+        state: str,
+        pictures: Pictures,
+        own: Templates,
+        built_in: Templates,
+        shown: dict[str, tuple[str, ...]],
+    ) -> None:
         self.guide = guide
         self.state = state
         self.checked = False
         """Whether the checks are done."""
         self._site = Site(guide, pictures, pictures.files)
         self._pictures = pictures
+        self._shown = shown
         frame = frame_of(self._site)._replace(policy=PROOF_POLICY, proof=Beside(self))
         self._renderer = Renderer(self._site, frame, own)
         self._proof_renderer = Renderer(self._site, frame, built_in)
@@ -144,20 +156,26 @@ class Edition:
 
     def unread(self) -> tuple[str, ...]:
         """Give the entry files of which no page could be made."""
-        guide = self.guide
-        return tuple(path for path in sorted(self.sources) if _is_entry(path) and path not in guide.by_path)
+        return tuple(path for path in sorted(self.sources) if self._is_unread(path))
+
+    def _is_unread(self, path: str) -> bool:
+        return _is_entry(path) and path in self.sources and path not in self.guide.by_path
 
     def answer(self, address: str) -> Answer:
         """Give what stands at an address, seen from the root and with nothing escaped in it."""
         # Either is long to list, and a page is waited for.
         ways = (self._made, self._kept) if address.endswith(".html") else (self._kept, self._made)
-        return ways[0](address) or ways[1](address) or self._nowhere(address)
+        return ways[0](address) or ways[1](address) or self._former(address) or self._nowhere(address)
 
     def _made(self, address: str) -> Answer | None:
         if address == views.PICTURES:
             return Answer(HTTPStatus.OK, _KINDS[".json"], self._pictures.ways_back())
         page = self._own_page(address) or self._page(address)
-        return self._rendered(page) if page is not None else None
+        if page is None:
+            return None
+        if address in self._made_of:
+            self._shown[address] = self._made_of[address]
+        return self._rendered(page)
 
     def _kept(self, address: str) -> Answer | None:
         file = self._files.get(address) or self._pictures.files.get(address)
@@ -207,13 +225,25 @@ class Edition:
             view = partial(views.to_do, self.problems, self.unread(), pending=pending)
             return Page(address, "proof/to-do.html", "To do", "Everything that is wrong or missing.", view)
         path = address.removeprefix(views.text_key("").removesuffix(".html")).removesuffix(".html")
-        source = self.sources.get(path)
-        if source is None or address != views.text_key(path):
-            return None
+        return self._text(path, address) if path in self.sources and address == views.text_key(path) else None
+
+    def _text(self, path: str, address: str) -> Page:
         account = self.guide.by_path.get(path)
         page = Link("the page made of it", account_path(account)) if account else None
-        show = partial(views.text, source, self._problems.get(path, ()), page, entry=_is_entry(path), pending=pending)
+        found = self._problems.get(path, ())
+        show = partial(views.text, self.sources[path], found, page, entry=_is_entry(path), pending=not self.checked)
         return Page(address, "proof/text.html", PurePosixPath(path).name, "A file as it was written.", show)
+
+    def _former(self, address: str) -> Answer | None:
+        """Give what is now made of the files of a page that was shown: an open page must not be lost to a slip."""
+        files = self._shown.get(address, ())
+        for path in files:
+            if self._is_unread(path):
+                return self._rendered(self._text(path, address))
+        account = self.guide.by_path.get(files[0]) if len(files) == 1 else None
+        if account is None:
+            return None
+        return Answer(HTTPStatus.FOUND, _KINDS[".txt"], b"", moved_to=f"/{account_path(account)}")
 
     def _rendered(self, page: Page) -> Answer:
         is_own = page.template.startswith(f"{views.FOLDER}/")

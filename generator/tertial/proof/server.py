@@ -137,6 +137,8 @@ class _Handler(BaseHTTPRequestHandler):
             self.end_headers()
             return
         self._begin(answer.status, answer.kind, answer.policy, tag)
+        if answer.moved_to:
+            self.send_header("Location", answer.moved_to)
         self.send_header("Content-Length", str(len(body)))
         self.end_headers()
         if self.command != "HEAD":
