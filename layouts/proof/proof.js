@@ -5,6 +5,8 @@
   var state = own.dataset.state;
   var address = new URL("news", own.src);
   var key = "proof " + location.pathname;
+  var slip = document.getElementById("proof");
+  var wantsPictures = Boolean(slip) && "developing" in slip.dataset;
   var news = null;
   // Whether the gaps were unfolded; while the checks run the slip has none to tell it by.
   var unfolded = false;
@@ -83,7 +85,7 @@
 
   // What the checks found comes after the page: only the slip is changed then, or a page of problems loaded anew.
   function takeProblems() {
-    var slip = document.getElementById("proof");
+    slip = document.getElementById("proof");
     if (!slip || !("pending" in slip.dataset)) return;
     if (document.querySelector("main .proof-waiting")) {
       reload();
@@ -107,12 +109,17 @@
     else if (event.type === "checked") takeProblems();
   }
 
+  function hearPictures(event) {
+    if (wantsPictures && Number(event.data) > Number(own.dataset.pictures)) reload();
+  }
+
   // A browser keeps few connections to one host, so a page that nobody sees does without.
   function listen() {
     if (news || document.hidden) return;
     news = new EventSource(address);
     news.addEventListener("state", hear);
     news.addEventListener("checked", hear);
+    news.addEventListener("pictures", hearPictures);
   }
 
   function hush() {

@@ -82,6 +82,10 @@ class Reader:
         """Wait until the state in force is checked, and give its mark."""
         return next(state for kind, state in self.news() if kind == "checked")
 
+    def pictures(self) -> int:
+        """Wait until pictures have come that a page had to do without, and give how many times they have."""
+        return next(int(said) for kind, said in self.news() if kind == "pictures")
+
     def save(self, path: str, content: str | bytes) -> str:
         """Save a file of the guide, wait until the new state is checked, and give its mark."""
         news = self.news()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import threading
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,10 +12,15 @@ from PIL import Image
 from playwright.sync_api import sync_playwright
 from tests.proof.reader import DOWNY, HAIRY, PATIENCE, Reader
 
+from tertial.sketches.sizes import PictureStore
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from playwright.sync_api import Browser, Page
+
+    from tertial.sketches.sizes import Original, Published
+    from tertial.sketches.unreadable import Unreadable
 
 CHROMIUM = "/usr/bin/chromium"
 QUIET = ["--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-quic"]
@@ -99,6 +105,40 @@ def test_a_pointed_sketch_and_a_line_that_changes_in_sight_move_nothing(
     saved(proof, "entries/hairy.md", entry.replace("---\nMet", f"{more}---\nMet").replace("The 40.", "The fortieth"))
     page.get_by_text("The fortieth visit").wait_for(state="attached")
     page.locator("#proof:not([data-pending])").wait_for(state="attached")
+    after = line.bounding_box()
+    assert before is not None
+    assert after is not None
+    assert abs(after["y"] - before["y"]) <= 2
+
+
+def test_pictures_come_to_an_open_page_without_moving_it(
+    open_proof: Callable[..., Reader], page: Page, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A page is read before its pictures are developed; when they stand above, what is read stays in its place."""
+    gate, publish = threading.Event(), PictureStore.publish
+
+    def held(store: PictureStore, original: Original) -> Published | Unreadable:
+        gate.wait(PATIENCE)
+        return publish(store, original)
+
+    monkeypatch.setattr(PictureStore, "publish", held)
+    sheet = io.BytesIO()
+    Image.new("RGB", (640, 480), "grey").save(sheet, "PNG")
+    listed = "sketches:\n  - file: page.png\n    alt: Grey\n"
+    proof = open_proof(
+        {"entries/hairy.md": LONG.replace("marks:", f"{listed}marks:"), "entries/page.png": sheet.getvalue()}
+    )
+    page.goto(f"{proof.address}species/hairy-woodpecker.html")
+    page.get_by_text("Pictures are being developed").wait_for()
+    assert page.locator(".plate").count() == 0
+    page.evaluate("document.fonts.ready")
+    line = page.get_by_text("The 40. visit")
+    line.scroll_into_view_if_needed()
+    before = line.bounding_box()
+    gate.set()
+    page.locator(".plate img").wait_for(state="attached")
+    page.locator("#proof:not([data-pending]):not([data-developing])").wait_for(state="attached")
+    page.wait_for_load_state()
     after = line.bounding_box()
     assert before is not None
     assert after is not None

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import errno
 import re
+import threading
 from typing import TYPE_CHECKING
 
 import pytest
 from selectolax.lexbor import LexborHTMLParser
-from tests.proof.reader import BROKEN, DOT, DOWNY, HAIRY, Reader
+from tests.proof.reader import BROKEN, DOT, DOWNY, HAIRY, PATIENCE, Reader
+
+from tertial.sketches.sizes import PictureStore
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from tertial.sketches.sizes import Original, Published
+    from tertial.sketches.unreadable import Unreadable
 
 CONTRARY = """---
 species: Hairy Woodpecker
@@ -225,14 +232,61 @@ def test_any_kind_of_fault_in_a_template_is_told_the_same_way(open_proof: Callab
 
 
 def test_pictures_are_developed_for_the_page_that_shows_them(open_proof: Callable[..., Reader]) -> None:
-    """A page names the sizes of its pictures, and each can be fetched."""
+    """A page comes before its pictures; then it names the sizes of each, which can be fetched."""
     sketch = "sketches:\n  - file: dot.png\n    alt: A dot\n"
     proof = open_proof({"entries/hairy.md": HAIRY.replace("marks:", f"{sketch}marks:"), "entries/dot.png": DOT})
+    first = proof.ask("/species/hairy-woodpecker.html").text
+    if "<img" not in first:
+        assert "data-developing" in first
+        proof.pictures()
     page = proof.ask("/species/hairy-woodpecker.html").text
     found = re.search(r'srcset="\.\./(pictures/dot-[0-9a-f]{8}-1\.webp) 1w"', page)
     assert found is not None
     picture = proof.ask(f"/{found.group(1)}")
     assert (picture.status, picture.header("Content-Type"), picture.body[8:12]) == (200, "image/webp", b"WEBP")
+
+
+@pytest.mark.parametrize(
+    "way", ["sketches:\n  - file: dot.png\n    alt: A dot\nmarks:", "marks:"], ids=["listed", "text"]
+)
+def test_a_page_waits_for_no_picture(
+    open_proof: Callable[..., Reader], monkeypatch: pytest.MonkeyPatch, way: str
+) -> None:
+    """While a picture is being developed its page is there and says so; then the page is told, and has the picture."""
+    gate, publish = threading.Event(), PictureStore.publish
+
+    def held(store: PictureStore, original: Original) -> Published | Unreadable:
+        gate.wait(PATIENCE)
+        return publish(store, original)
+
+    monkeypatch.setattr(PictureStore, "publish", held)
+    entry = HAIRY.replace("marks:", way) + "\n![A dot](dot.png)\n"
+    proof = open_proof({"entries/hairy.md": entry, "entries/dot.png": DOT})
+    before = proof.ask("/species/hairy-woodpecker.html").text
+    assert "<img" not in before
+    assert "Pictures are being developed" in texts(LexborHTMLParser(before), "#proof .proof-waiting")[-1]
+    gate.set()
+    assert proof.pictures() == 1
+    after = proof.ask("/species/hairy-woodpecker.html").text
+    assert "<img" in after
+    assert 'data-pictures="1"' in after
+    assert "data-developing" not in after
+
+
+def test_a_picture_that_cannot_be_kept_is_told_and_not_tried_for_ever(
+    open_proof: Callable[..., Reader], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A full disk leaves the page without its picture, with the reason, and at rest."""
+
+    def full(store: PictureStore, original: Original) -> Published | Unreadable:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(PictureStore, "publish", full)
+    sketch = "sketches:\n  - file: dot.png\n    alt: A dot\n"
+    proof = open_proof({"entries/hairy.md": HAIRY.replace("marks:", f"{sketch}marks:"), "entries/dot.png": DOT})
+    assert proof.ask("/species/hairy-woodpecker.html").status == 200
+    proof.pictures()
+    assert "data-developing" not in proof.ask("/species/hairy-woodpecker.html").text
 
 
 def test_a_picture_that_cannot_be_developed_is_told_on_its_page(open_proof: Callable[..., Reader]) -> None:

@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
     from pathlib import Path
 
+    from tertial.guide import Guide
+
 
 _MOMENTS, _MOMENT = 5, 0.01
 """How often, and for how many seconds, a file that is empty or gone is waited for."""
@@ -47,6 +49,9 @@ class Notice(NamedTuple):
     checked: bool
     """Whether its checks are done."""
 
+    pictures: int
+    """How many times pictures have come that pages had to do without."""
+
 
 class Desk:
     """The state of a guide in force.
@@ -59,7 +64,7 @@ class Desk:
         self._folder = folder
         self._say = say
         self._kept = KeptEntries()
-        self._pictures = Pictures(folder / WORK / "pictures")
+        self._pictures = Pictures(folder / WORK / "pictures", self._take_pictures)
         self._own = templates(folder / LAYOUTS, built_in_layouts())
         self._built_in = templates(built_in_layouts())
         self._shown: dict[str, tuple[str, ...]] = {}
@@ -131,9 +136,21 @@ class Desk:
             self._stopped = True
             self._news.notify_all()
         self._checker.join()
+        self._pictures.close()
 
     def _notice(self) -> Notice:
-        return Notice(self._edition.state, self._edition.checked)
+        return Notice(self._edition.state, self._edition.checked, self._edition.pictures)
+
+    def _take_pictures(self) -> None:
+        """Show the same guide with more of its pictures."""
+        with self._taking_up:
+            before = self._edition
+            edition = self._edition_of(before.guide, before.state)
+            with self._news:
+                if before.checked:
+                    edition.judge(before.problems)
+                self._edition = edition
+                self._news.notify_all()
 
     def _wait_written(self, paths: frozenset[str]) -> None:
         """Give a moment to an editor that empties a file, or moves it away, before it writes it."""
@@ -149,7 +166,9 @@ class Desk:
     def _load(self) -> Edition:
         self._number += 1
         guide = load_guide(self._folder, self._kept)
-        state = f"{self._begun}-{self._number}"
+        return self._edition_of(guide, f"{self._begun}-{self._number}")
+
+    def _edition_of(self, guide: Guide, state: str) -> Edition:
         return Edition(guide, state, self._pictures, self._own, self._built_in, self._shown)
 
     def _check(self) -> None:
@@ -165,6 +184,10 @@ class Desk:
             if problems is None:
                 continue
             with self._news:
+                if self._is_over(edition):
+                    continue
+                # It may have got more of its pictures meanwhile.
+                edition = self._edition
                 edition.judge(problems)
                 changed, self._changed = self._changed, set()
                 self._news.notify_all()
@@ -172,7 +195,7 @@ class Desk:
             gc.collect()
 
     def _is_over(self, edition: Edition) -> bool:
-        return self._stopped or self._edition is not edition
+        return self._stopped or self._edition.state != edition.state
 
     def _tell(self, edition: Edition, changed: set[str]) -> None:
         sentence = Report.of(edition.problems, edition.guide.files).sentence()

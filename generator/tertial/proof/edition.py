@@ -121,6 +121,8 @@ class Edition:
         self.state = state
         self.checked = False
         """Whether the checks are done."""
+        # So many times pictures had come, and pages had done without one.
+        self.pictures, self._missed = pictures.told, pictures.missed
         self._site = Site(guide, pictures, pictures.files)
         self._pictures = pictures
         self._shown = shown
@@ -185,7 +187,12 @@ class Edition:
         """Gather the problems of the files that a page is made of."""
         files = self._made_of.get(page.path, ())
         problems = (problem for file in files for problem in self._problems.get(file, ()))
-        return views.panel(files, problems, pending=not self.checked)
+        return views.panel(files, problems, pending=not self.checked, developing=self._lacks_pictures)
+
+    @property
+    def _lacks_pictures(self) -> bool:
+        """Whether any page had to do without a picture: what was made for one page may stand on others."""
+        return self._pictures.missed > self._missed
 
     def account(self, page: Page) -> Account | None:
         """Give the account that a page is made of, if it is made of one."""
@@ -247,7 +254,12 @@ class Edition:
 
     def _rendered(self, page: Page) -> Answer:
         is_own = page.template.startswith(f"{views.FOLDER}/")
-        result = (self._proof_renderer if is_own else self._renderer).render(page)
+        renderer = self._proof_renderer if is_own else self._renderer
+        all_there = not self._lacks_pictures
+        result = renderer.render(page)
+        if all_there and self._lacks_pictures:
+            # The slip stands above the text, which may be the first to want a picture.
+            result = renderer.render(page)
         if isinstance(result, Problem):
             return self._fault(page, result)
         policy = _QUESTION_POLICY if page.template == _QUESTION else PROOF_POLICY

@@ -152,6 +152,7 @@ class _Handler(BaseHTTPRequestHandler):
         for notice in self._proof.desk.notices():
             event = "checked" if notice and notice.checked else "state"
             said = f"event: {event}\ndata: {notice.state}\n\n" if notice else ": still here\n\n"
+            said += f"event: pictures\ndata: {notice.pictures}\n\n" if notice and notice.pictures else ""
             self.wfile.write(said.encode("ascii"))
 
     def _begin(self, status: HTTPStatus, kind: str, policy: str, tag: str = "") -> None:

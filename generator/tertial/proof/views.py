@@ -68,6 +68,9 @@ class PanelView(NamedTuple):
     pending: bool
     """The checks are not done yet; only what was found while reading is there."""
 
+    developing: bool
+    """Pictures are still to come."""
+
 
 class ToDoView(NamedTuple):
     """All problems of the guide."""
@@ -120,7 +123,7 @@ def text_key(path: str) -> str:
     return f"{FOLDER}/text/{path}.html"
 
 
-def panel(files: Iterable[str], problems: Iterable[Problem], *, pending: bool) -> PanelView:
+def panel(files: Iterable[str], problems: Iterable[Problem], *, pending: bool, developing: bool) -> PanelView:
     """Gather what stands above a page made of these files."""
     found = sorted(problems, key=_graver_first)
     light = [problem for problem in found if problem.severity >= Severity.GAP]
@@ -131,6 +134,7 @@ def panel(files: Iterable[str], problems: Iterable[Problem], *, pending: bool) -
         tuple(_views(light)),
         counted(light),
         pending,
+        developing,
     )
 
 

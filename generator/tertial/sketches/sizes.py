@@ -147,28 +147,46 @@ class PictureStore:
         :returns: the picture with the file of each size by name. ``OSError`` of the store's own
             files is raised: it is no fault of the author's.
         """
-        try:
-            data = original.path.read_bytes()
-        except OSError as fault:
-            return Unreadable(f"the file cannot be read ({fault.strerror})")
+        data = _read(original)
+        if isinstance(data, Unreadable):
+            return data
         kept = self._place(data, original.choice)
         # One content under two names is made once, even by two threads.
         with self._locks.setdefault(kept, threading.Lock()):
             index = _found(kept) or _make(data, original.choice, kept)
-        if isinstance(index, Unreadable):
-            return index
-        # The name is that of this file, whatever the file was called that the kept sizes came from.
-        developing = Developing(**index["developing"])
-        drawn = "-developed" if developing.done else ""
-        stem = f"{_plain(original.path.stem)}-{kept.name[:8]}{drawn}"
-        renditions = tuple(Rendition(f"{stem}-{name}", width, height) for name, width, height, _ in index["files"])
-        files = {each.name: kept / name for each, (name, *_) in zip(renditions, index["files"], strict=True)}
-        # The thumb stands first and the fallback last; where one stands alone, it is the picture.
-        thumb, *sizes = renditions[:-1] or renditions
-        width, height = index["original"]
-        return PublishedPicture(
-            tuple(sizes) or (thumb,), renditions[-1], thumb, width, height, Affine(*index["map"]), developing
-        ), files
+        return index if isinstance(index, Unreadable) else _published(original, kept, index)
+
+    def find(self, original: Original) -> Published | Unreadable | None:
+        """Find again what was published of a picture before; None where it is still to be made."""
+        data = _read(original)
+        if isinstance(data, Unreadable):
+            return data
+        kept = self._place(data, original.choice)
+        index = _found(kept)
+        return _published(original, kept, index) if index else None
+
+
+def _read(original: Original) -> bytes | Unreadable:
+    try:
+        return original.path.read_bytes()
+    except OSError as fault:
+        return Unreadable(f"the file cannot be read ({fault.strerror})")
+
+
+def _published(original: Original, kept: Path, index: dict[str, Any]) -> Published:
+    # The name is that of this file, whatever the file was called that the kept sizes came from.
+    developing = Developing(**index["developing"])
+    drawn = "-developed" if developing.done else ""
+    stem = f"{_plain(original.path.stem)}-{kept.name[:8]}{drawn}"
+    renditions = tuple(Rendition(f"{stem}-{name}", width, height) for name, width, height, _ in index["files"])
+    files = {each.name: kept / name for each, (name, *_) in zip(renditions, index["files"], strict=True)}
+    # The thumb stands first and the fallback last; where one stands alone, it is the picture.
+    thumb, *sizes = renditions[:-1] or renditions
+    width, height = index["original"]
+    published = PublishedPicture(
+        tuple(sizes) or (thumb,), renditions[-1], thumb, width, height, Affine(*index["map"]), developing
+    )
+    return published, files
 
 
 def _make(data: bytes, choice: Choice, kept: Path) -> dict[str, Any] | Unreadable:
