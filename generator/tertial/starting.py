@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Final, NamedTuple
 
-from tertial.loading import ENTRIES_FOLDER, SETTINGS_FILE
-from tertial.schema import GUIDE_SCHEMA, modeline, schema_files
+from tertial.loading import ENTRIES_FOLDER, ENTRY_SUFFIXES, SETTINGS_FILE
+from tertial.schema import ENTRY_SCHEMA, GUIDE_SCHEMA, modeline, schema_files
 
 _SETTINGS: Final = """\
 title: My birds
@@ -67,4 +67,12 @@ def _demo() -> dict[Path, bytes]:
     if not root.is_dir():
         root = package.parent.parent
     files = sorted((root / ENTRIES_FOLDER).rglob("*"))
-    return {path.relative_to(root): path.read_bytes() for path in (root / SETTINGS_FILE, *files) if path.is_file()}
+    found = {path.relative_to(root): path.read_bytes() for path in (root / SETTINGS_FILE, *files) if path.is_file()}
+    return {path: _led(path, data) if path.suffix in ENTRY_SUFFIXES else data for path, data in found.items()}
+
+
+def _led(path: Path, data: bytes) -> bytes:
+    """Give an entry with the comment that leads editors to its schema, as ``tertial entry`` writes it."""
+    fence, end, rest = data.partition(b"\n")
+    up = [".."] * len(path.parent.parts)
+    return fence + end + modeline(PurePosixPath(*up, ENTRY_SCHEMA)).encode() + rest

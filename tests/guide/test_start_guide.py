@@ -44,7 +44,7 @@ def test_what_is_made_is_not_for_version_control(tmp_path: Path) -> None:
 
 
 def test_the_demo_is_the_checkout_s_own(tmp_path: Path, repository: Path) -> None:
-    """Its settings and entries come along byte for byte, pictures included, and nothing that was made of them."""
+    """Settings, entries and pictures come along byte for byte but for the comments that lead editors to schemas."""
     assert not isinstance(start_guide(tmp_path / "demo", demo=True), Occupied)
     made = tree(tmp_path / "demo")
     assert made.pop(".gitignore")
@@ -56,7 +56,14 @@ def test_the_demo_is_the_checkout_s_own(tmp_path: Path, repository: Path) -> Non
     assert len([path for path in made if path.endswith(".md")]) > 5
     assert len([path for path in made if path.endswith(".jpg")]) > 5
     assert {path.partition("/")[0] for path in made} == {"entries"}
-    assert all((repository / path).read_bytes() == data for path, data in made.items())
+    for path, written in made.items():
+        data = written
+        if path.endswith(".md"):
+            fence, comment, *rest = written.splitlines(keepends=True)
+            schema = comment.decode().strip().removeprefix("# yaml-language-server: $schema=")
+            assert (tmp_path / "demo" / path).parent.joinpath(schema).resolve() == tmp_path / "demo/.schema/entry.json"
+            data = b"".join([fence, *rest])
+        assert (repository / path).read_bytes() == data
 
 
 def test_the_demo_has_no_fault(tmp_path: Path) -> None:

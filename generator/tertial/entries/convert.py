@@ -52,7 +52,7 @@ _YEAR_ROUND: Final = frozenset({"all year", "year round", "year-round", "all mon
 _NUMBER = r"\d{1,9}(?:\.\d{1,9})?"
 _RANGE = re.compile(rf"(?P<about>about )?(?P<low>{_NUMBER})(?: ?(?:-|–|to) ?(?P<high>{_NUMBER}))? ?(?P<unit>[a-z]*)")
 _MEAN = re.compile(rf"mean (?P<mean>{_NUMBER})(?: sd (?P<sd>{_NUMBER}))?(?: n (?P<n>\d{{1,9}}))? ?(?P<unit>[a-z]*)")
-_DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})")
+_DATE = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
 _SPOT = rf"(?:{_NUMBER}, ?{_NUMBER}|{_NUMBER} ?% {_NUMBER} ?%)"
 _SCALE = re.compile(rf"(?P<a>.*?) ?(?P<p>{_SPOT}) to (?P<b>.*?) ?(?P<q>{_SPOT})")
 _BOX = re.compile(rf"(?P<p>{_SPOT}) to (?P<q>{_SPOT})")
@@ -61,6 +61,10 @@ _SECOND = re.compile(rf" {_SPOT} ")
 _COMMA = re.compile(r"(?<=\d),(?=\d)")
 _THOUSANDS = re.compile(r"(?<=\d),\d{3}(?!\d)")
 _SPACES = re.compile(r"\s+")
+
+
+DATE: Final = {"type": "string", "pattern": rf"^\s*(?:{_DATE.pattern})?\s*$"}
+"""What JSON Schema says of a day. Blanks alone are nothing, which is no fault."""
 
 
 def to_date(text: str) -> dt.date | Fault:

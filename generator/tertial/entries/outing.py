@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries import shared
-from tertial.entries.convert import to_date
+from tertial.entries.convert import DATE, to_date
 from tertial.entries.counting import COUNTS, Count, Member, members
 from tertial.entries.fields import NAME, TEXT, Field, Form, converted, read_fields, schema_of
 from tertial.entries.values import Fault, Written
@@ -194,7 +194,14 @@ _FLOCK = schema_of(_FLOCK_FIELDS)
 _FLOCKS = Form(_flocks, {"anyOf": [{"type": "array", "items": _FLOCK}, _FLOCK]})
 
 FIELDS = (
-    Field("outing", "date", converted(to_date), "The day; makes the file an outing.", "2026-01-17", may_be_empty=True),
+    Field(
+        "outing",
+        "date",
+        converted(to_date, DATE),
+        "The day; makes the file an outing.",
+        "2026-01-17",
+        may_be_empty=True,
+    ),
     Field("start", "start", converted(to_time), "When it began.", "08:10"),
     Field("minutes", "minutes", converted(to_minutes), "How long it took.", "140"),
     Field("distance", "distance", converted(to_distance), "How far it went.", "3.2 km"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from tertial.entries.convert import to_box, to_date, to_pointer, to_scale
+from tertial.entries.convert import DATE, to_box, to_date, to_pointer, to_scale
 from tertial.entries.fields import NAME, TEXT, Field, Form, converted, converted_each, one_of, read_fields, schema_of
 from tertial.text.nodes import Listing, Mapping
 from tertial.text.problem import Severity
@@ -88,7 +88,7 @@ SKETCH_FIELDS = (
 )
 PHOTO_FIELDS = (
     *_COMMON,
-    Field("taken", "taken", converted(to_date), "Day on which it was taken.", "2026-01-03"),
+    Field("taken", "taken", converted(to_date, DATE), "Day on which it was taken.", "2026-01-03"),
 )
 
 

@@ -29,6 +29,13 @@ _HALF: Final = re.compile(
 _FINE: Final = Decimal("0.0001")
 """To what part of a degree minutes and seconds are turned: some ten metres, finer than a second."""
 _DEGREES: Final = re.compile(r"(exact|withheld)|(1|0\.1|0\.01|0\.001)(?: degrees?)?")
+# An editor takes a number alone for one; blanks alone are nothing, which is no fault.
+_SHOWN: Final = {
+    "anyOf": [
+        {"type": "string", "pattern": rf"^\s*(?:{_DEGREES.pattern})?\s*$".replace(" ", r"\s+")},
+        {"enum": [1, 0.1, 0.01, 0.001]},
+    ]
+}
 
 
 class Position(NamedTuple):
@@ -157,7 +164,7 @@ FIELDS = (
     Field("place", "name", NAME, "Name; makes the file a place.", "Upper Weir", may_be_empty=True),
     Field("id", "id", converted(to_id), "Short name that outings use.", "upper-weir"),
     Field("position", "position", converted(to_position), "Latitude and longitude.", "44.9, -93.2"),
-    Field("shown as", "shown_as", converted(to_shown_as), "How closely to tell it.", "0.1 degree"),
+    Field("shown as", "shown_as", converted(to_shown_as, _SHOWN), "How closely to tell it.", "0.1 degree"),
     Field("because", "because", TEXT, "Why no closer; never published.", "an owl roosts near the path"),
     Field("habitat", "habitat", TEXTS, "What grows and flows there.", "[river wood, open water]"),
     shared.SKETCHES,

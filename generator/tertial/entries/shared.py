@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING, NamedTuple
 
 from tertial.entries import pictures
-from tertial.entries.convert import to_date, to_months
+from tertial.entries.convert import DATE, to_date, to_months
 from tertial.entries.fields import LIST, NOTHING, SCALAR, TEXTS, Field, Form, converted, text, texts
 from tertial.entries.phrases import block_lines, phrases
 from tertial.entries.values import Phrase, Similar, Written
@@ -86,8 +86,10 @@ _BEHAVIOUR = Form(
     {"anyOf": [{"type": "object", "properties": {"foraging": _LISTED}, "additionalProperties": _PERHAPS}, SCALAR]},
 )
 
-WRITTEN = Field("written", "written", converted(to_date), "Day on which the account was first written.", "2026-01-04")
-CHANGED = Field("changed", "changed", converted(to_date), "Day of the last change worth telling.", "2026-02-11")
+WRITTEN = Field(
+    "written", "written", converted(to_date, DATE), "Day on which the account was first written.", "2026-01-04"
+)
+CHANGED = Field("changed", "changed", converted(to_date, DATE), "Day of the last change worth telling.", "2026-02-11")
 WHEN = Field("when", "when", converted(to_months), "Months in which it is met.", "November to March")
 WHERE = Field("where", "where", TEXTS, "Habitats in which it is met.", "[river wood, old orchard]")
 SKETCHES = Field("sketches", "sketches", pictures.SKETCHES, "Drawings beside the entry.", "- file: hairy-male.png")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tertial.entries import misplaced, shared
-from tertial.entries.convert import to_date
+from tertial.entries.convert import DATE, to_date
 from tertial.entries.fields import NAME, TEXT, TEXTS, Field, converted, read_fields
 from tertial.entries.phrases import PHRASES, lines_of
 
@@ -82,7 +82,7 @@ FIELDS = (
         "Brown duck, far out",
         may_be_empty=True,
     ),
-    Field("seen", "seen", converted(to_date), "The day.", "2026-01-17"),
+    Field("seen", "seen", converted(to_date, DATE), "The day.", "2026-01-17"),
     Field("place", "place", NAME, "Id of the place.", "upper-weir"),
     Field("light", "light", TEXT, "The light.", "low sun behind it"),
     Field("view", "view", TEXT, "Distance, instrument, duration.", "300 m, telescope, two minutes"),
