@@ -155,7 +155,9 @@ def outing(start: str, minutes: int, day: str = "2026-05-02") -> str:
         ([outing("23:30", 60), outing("0:30", 5, "2026-05-03")], []),
         ([outing("8:00", 60), outing("8:00", 60, "2026-05-03")], []),
         ([outing("8:00", 999_999, "9999-12-31")], []),
-        ([outing("8:00", 60), "outing: 2026-05-02\nstart: 8:10", "outing: 2026-05-02\nminutes: 90"], []),
+        ([outing("8:00", 60), "outing: 2026-05-02\nminutes: 90"], []),
+        ([outing("8:00", 60), "outing: 2026-05-02\nstart: 8:59", "outing: 2026-05-02\nstart: 9:00"], ["8:59"]),
+        (["outing: 2026-05-02\nstart: 8:00", outing("8:01", 60)], []),
     ],
     ids=[
         "touching",
@@ -168,6 +170,8 @@ def outing(start: str, minutes: int, day: str = "2026-05-02") -> str:
         "another day",
         "past the last year",
         "without hours",
+        "without minutes, in it and at its end",
+        "after one without minutes",
     ],
 )
 def test_outings_overlap_by_the_minute(outings: list[str], said: list[str], words: Words) -> None:

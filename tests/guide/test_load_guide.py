@@ -94,7 +94,7 @@ def test_the_order_of_the_disk_does_not_matter(
 
 
 def test_only_entries_are_read(make_guide: MakeGuide) -> None:
-    """Hidden files and folders, backups and files of other kinds are passed over in silence."""
+    """Hidden files and folders, backups and files of other kinds are passed over; what looks like an entry is told."""
     good = species("Downy Woodpecker")
     passed_over = (".hidden.md", ".drafts/a.md", "a.md~", ".a.md.txt", "#a.md#", "picture.png", "md", "._a.md")
     folder = make_guide({"entries/read.md": good, "entries/deep/er/too.markdown": "---\nflock: Wood\n---\n"})

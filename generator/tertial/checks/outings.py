@@ -32,7 +32,8 @@ def outings_overlap(guide: Guide) -> Iterator[Problem]:
     for since, until, outing in sorted(timed, key=lambda each: each[:2]):
         if longest is not None and since < longest[0]:
             entry, other = outing.entry, longest[1].entry
-            also = Also(other.source, other.date.span, f"this one lasts until {_clock(longest[0])}")
+            lasts = f"lasts until {_clock(longest[0])}" if other.minutes else "begins at the same time"
+            also = Also(other.source, other.date.span, f"this one {lasts}")
             message = f"this outing begins at {_clock(since)}, while another was still under way"
             mend = "mend start: or minutes: of one of them"
             begin = entry.start or entry.date
@@ -43,12 +44,15 @@ def outings_overlap(guide: Guide) -> Iterator[Problem]:
 
 
 def _hours(outing: Outing) -> tuple[int, int] | None:
-    """Beginning and end in minutes, counted through all days: no calendar ends before them."""
+    """Beginning and end in minutes, counted through all days: no calendar ends before them.
+
+    One without minutes has lasted for one at least.
+    """
     entry = outing.entry
-    if entry.start is None or entry.minutes is None:
+    if entry.start is None:
         return None
     since = (entry.date.value.toordinal() * 24 + entry.start.value.hour) * 60 + entry.start.value.minute
-    return since, since + entry.minutes.value
+    return since, since + (entry.minutes.value if entry.minutes else 1)
 
 
 def _clock(minutes: int) -> str:
@@ -82,14 +86,28 @@ def flock_not_counted(guide: Guide) -> Iterator[Problem]:
 
 
 def scan_stranger(guide: Guide) -> Iterator[Problem]:
-    """A bird in a scan that is no member of the flock."""
+    """A bird in a scan that is no member of the flock, or stands there more often than there were members of its kind.
+
+    Of a member without a number nothing is known of how many there were.
+    """
     for outing in guide.outings:
         for flock in outing.entry.flocks:
             known = {member.code.value for member in flock.members}
+            numbers: dict[str, float] = {}
+            for member in flock.members:
+                numbers[member.code.value] = numbers.get(member.code.value, 0) + (member.birds or math.inf)
+            times: dict[str, int] = {}
             for code in flock.scan if known else ():
+                times[code.value] = times.get(code.value, 0) + 1
                 if code.value not in known:
                     # Once for each stranger, however often it sat there.
                     known.add(code.value)
                     message = f"{code.value} stands in the scan but is not among the members of this flock"
                     mend = f"add {code.value} to members:, or mend the code"
-                    yield Problem("scan-stranger", Severity.WARNING, outing.entry.source, code.span, message, mend)
+                elif times[code.value] == numbers.get(code.value, 0) + 1:
+                    found, kept = sum(each.value == code.value for each in flock.scan), times[code.value] - 1
+                    message = f"{code.value} stands {found} times in the scan, but {kept} kept with this flock"
+                    mend = f"write {code.value} {found} or more under members:, or mend the scan"
+                else:
+                    continue
+                yield Problem("scan-stranger", Severity.WARNING, outing.entry.source, code.span, message, mend)
