@@ -142,7 +142,11 @@ def proof(folder: Path | None, port: int) -> None:
     """
     import gc
 
-    from tertial.proof.running import run
+    try:
+        from tertial.proof.running import run
+    except KeyboardInterrupt:
+        # Nothing was begun yet.
+        return
 
     gc.enable()
     where = guide_folder(folder)

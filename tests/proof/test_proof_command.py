@@ -39,6 +39,32 @@ def test_ctrl_c_ends_it_cleanly(make_guide: Callable[[Mapping[str, str | bytes]]
         assert (running.stdout.read(), running.stderr.read()) == ("", "")
 
 
+def test_ctrl_c_before_anything_is_shown_ends_it_cleanly() -> None:
+    """While a large guide is read nothing is torn: what was begun is closed, and no address is told."""
+    program = """
+import contextlib, time
+from pathlib import Path
+from tertial.proof import running
+
+@contextlib.contextmanager
+def slow(folder, port, say):
+    print("opening", flush=True)
+    time.sleep(1)
+    yield None
+    print("closed", flush=True)
+
+running.opened = slow
+running.run(Path(), 0, print, print)
+"""
+    with subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE, stderr=subprocess.PIPE) as running:
+        assert running.stdout is not None
+        assert running.stderr is not None
+        assert running.stdout.readline() == b"opening\n"
+        running.send_signal(signal.SIGINT)
+        assert running.wait(PATIENCE) == 0
+        assert (running.stdout.read(), running.stderr.read()) == (b"closed\n", b"")
+
+
 def test_a_folder_without_a_guide_is_wrong_use(tmp_path: Path) -> None:
     """There must be something to show."""
     done = CliRunner().invoke(main, ["proof", "--guide", str(tmp_path)])

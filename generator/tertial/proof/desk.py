@@ -82,6 +82,7 @@ class Desk:
         self._changed: set[str] = set()
         self._checker = threading.Thread(target=self._check, name="checks")
         self._checker.start()
+        self._pictures.begin()
 
     @property
     def edition(self) -> Edition:

@@ -48,7 +48,6 @@ class Pictures(Mapping[Original, PublishedPicture]):
         self._wants = threading.Condition()
         self._stopped = False
         self._developer = threading.Thread(target=self._develop, name="pictures")
-        self._developer.start()
 
     def __getitem__(self, original: Original) -> PublishedPicture:
         found = self._at_hand(original)
@@ -84,6 +83,10 @@ class Pictures(Mapping[Original, PublishedPicture]):
         stamp = stamp_of(original.path)
         known = self._known.get(original)
         return known[1] if known and stamp and known[0] == stamp else self._take(original, stamp)
+
+    def begin(self) -> None:
+        """Begin to develop what pages want."""
+        self._developer.start()
 
     def close(self) -> None:
         """End the developing, after the picture in hand."""

@@ -43,14 +43,16 @@ def run(folder: Path, port: int, announce: Callable[[str], None], say: Callable[
     :param announce: is told the address, once.
     :param say: is told in a line what happens.
     """
-    try:
-        with opened(folder, port, say) as server:
-            announce(server.address)
-            try:
+    # What is half open could not be closed in order: a Ctrl-C that comes early is heeded when everything stands.
+    early: list[int] = []
+    signal.signal(signal.SIGINT, lambda number, _: early.append(number))
+    with opened(folder, port, say) as server:
+        try:
+            signal.signal(signal.SIGINT, signal.default_int_handler)
+            if not early:
+                announce(server.address)
                 threading.Event().wait()
-            except KeyboardInterrupt:
-                # A second Ctrl-C must not tear the closing.
-                signal.signal(signal.SIGINT, signal.SIG_IGN)
-    except KeyboardInterrupt:
-        # Before anything was shown there is nothing to say.
-        return
+        except KeyboardInterrupt:
+            pass
+        # A second Ctrl-C must not tear the closing.
+        signal.signal(signal.SIGINT, signal.SIG_IGN)
