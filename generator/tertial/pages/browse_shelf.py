@@ -118,13 +118,17 @@ class Shelf:
     def statements(self) -> Mapping[tuple[str, Key], Mapping[Statement, int]]:
         """For each part and key, in the order of evidence, its distinct statements with their numbers."""
         found: dict[str, dict[Key, dict[Statement, int]]] = {}
+        known: dict[tuple[str, int], int] = {}
         for bird in self.birds:
             for described in bird.plumages:
                 for part, told in described.told.items():
                     keys = found.setdefault(part, {})
                     for key, each in told.items():
-                        numbers = keys.setdefault(key, {})
-                        self._numbers[id(each)] = numbers.setdefault(each.statement, len(numbers))
+                        number = known.get((part, id(each.statement)))
+                        if number is None:
+                            numbers = keys.setdefault(key, {})
+                            number = known[part, id(each.statement)] = numbers.setdefault(each.statement, len(numbers))
+                        self._numbers[id(each)] = number
         return {
             (part, key): found[part][key]
             for part in self.guide.parts_in_order(found)

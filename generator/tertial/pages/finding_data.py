@@ -24,8 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from tertial.guide import Account, Guide
-    from tertial.marks.describe import Told
-    from tertial.marks.statements import Key, Statement
+    from tertial.marks.statements import Statement
     from tertial.marks.words import Words
     from tertial.pages.browse_shelf import Json, Shelf
 
@@ -98,16 +97,20 @@ def _marks(shelf: Shelf) -> Mapping[str, Mapping[str, set[int]]]:
     """Give for each part, and each term that some account says of it in some plumage, the accounts."""
     found: dict[str, dict[str, set[int]]] = {}
     numbers = {species.path: at for at, species in enumerate(shelf.guide.species)}
+    # A statement is hashed with all that it claims; most are the very ones of another account, and asked for so.
+    known: dict[int, tuple[str, ...]] = {}
     for bird in shelf.birds:
-        for part, term in {mark for described in bird.plumages for mark in _said(described.told)}:
-            found.setdefault(part, {}).setdefault(term, set()).add(numbers[bird.species.path])
+        number = numbers[bird.species.path]
+        for described in bird.plumages:
+            for part, keys in described.told.items():
+                for each in keys.values():
+                    statement = each.statement
+                    said = known.get(id(statement))
+                    if said is None:
+                        said = known[id(statement)] = affirmed(statement)
+                    for term in said:
+                        found.setdefault(part, {}).setdefault(term, set()).add(number)
     return found
-
-
-def _said(told: Mapping[str, Mapping[Key, Told]]) -> Iterator[tuple[str, str]]:
-    for part, keys in told.items():
-        for each in keys.values():
-            yield from ((part, term) for term in affirmed(each.statement))
 
 
 @lru_cache(maxsize=65536)
