@@ -5,6 +5,7 @@ Kept in memory only: a guide that is loaded a single time pays one look at each 
 
 from __future__ import annotations
 
+import os
 import time
 from typing import TYPE_CHECKING, Final, TypeAlias
 
@@ -34,17 +35,17 @@ class KeptEntries:
         if ground.settings.source.text != self._settings:
             self._settings = ground.settings.source.text
             self._sheets.clear()
-        stamp = stamp_of(ground.folder / path)
+        stamp = stamp_of(f"{ground.folder}/{path}")
         kept = self._sheets.get(path)
         if kept is None or stamp is None or kept[0] != stamp:
             kept = self._sheets[path] = (stamp, read(path))
         return kept[1]
 
 
-def stamp_of(path: Path) -> Stamp | None:
+def stamp_of(path: str | Path) -> Stamp | None:
     """Tell one state of a file from another; None while a further save could still look the same."""
     try:
-        found = path.stat()
+        found = os.stat(path)  # noqa: PTH116 - thousands are asked for at every save
     except OSError:
         return None
     if abs(time.time_ns() - found.st_mtime_ns) < _TICK:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import posixpath
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
@@ -157,8 +158,10 @@ def _left_out(folder: Path) -> Iterator[Problem]:
                 message = f"the folder {name} is a link, which is not followed; a guide is one folder"
                 yield _not_read(f"{inside}/{name}", message, "put the folder itself here")
         for name in names:
-            stem, ending = Path(name).stem, Path(name).suffix
-            if ending.lower() in ENTRY_SUFFIXES and ending not in ENTRY_SUFFIXES:
+            stem, ending = posixpath.splitext(name)
+            if ending in ENTRY_SUFFIXES:
+                continue
+            if ending.lower() in ENTRY_SUFFIXES:
                 message = f"the name ends in {ending}, so the file is not read; {ending.lower()} was expected"
                 yield _not_read(f"{inside}/{name}", message, f"name it {stem}{ending.lower()}")
             elif ending.lower() == ".txt" and (stem.endswith(ENTRY_SUFFIXES) or _has_fence(folder / inside / name)):

@@ -16,6 +16,7 @@ from tertial.ledger import KeptEntry, KeptWork
 from tertial.linking import account_of, link
 from tertial.loading import read_sheet, unread_sheet
 from tertial.pages.facts import FACTS, FACTS_OF_TEXT, named_pictures
+from tertial.pages.mentioning import Mentions
 from tertial.pages.render import Renderer
 from tertial.pages.rooms import ROOMS, pages_of
 from tertial.showing import Shown, develop, from_plain, said_anew
@@ -99,9 +100,10 @@ class Working:
         """Whether entries, heads and pictures are those of the last build: only then may its work be kept."""
 
     @property
-    def mentions(self) -> tuple[Any, ...]:
-        """How texts name the parts of a bird, as an earlier build has worked it out; () where that may not hold."""
-        return self._ledger.mentions if self.is_linked_as_before else ()
+    def mentions(self) -> list[Mentions]:
+        """How texts name the parts of a bird, as an earlier build has worked it out; empty where that may not hold."""
+        kept = self._ledger.mentions if self.is_linked_as_before else ()
+        return [Mentions.from_plain(kept)] if kept else []
 
     def problems(self) -> Iterator[Problem]:
         """Give what was found while reading."""

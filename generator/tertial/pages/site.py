@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import partial
-from typing import TYPE_CHECKING, Any, Final, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 
 from tertial.grouping import Group
 from tertial.guide import Account, Flock, Guide, Outing, Pair, Place, Species, Unsolved
@@ -151,8 +150,8 @@ class Site:
     previews: Mapping[str, str] = field(default_factory=dict, repr=False)
     """Addresses of pictures that show a page to other programs, by path of the page; that under '' shows the guide."""
 
-    kept_mentions: tuple[Any, ...] = ()
-    """How texts name the parts of a bird, as plain values, where it is known from an earlier build."""
+    known_mentions: list[Mentions] = field(default_factory=list, repr=False)
+    """How texts name the parts of a bird, once it was asked for; one list where codes and words are the same."""
 
     made: dict[str, Noted] = field(default_factory=dict, repr=False)
     """What was made of several entries already, by name."""
@@ -162,9 +161,6 @@ class Site:
 
     _parts: dict[str, Link] = field(default_factory=dict, repr=False)
     """Links of parts already made, by the author's word."""
-
-    _mentions: list[Mentions] = field(default_factory=list, repr=False)
-    """The words for parts that texts lead on with, once they were asked for."""
 
     _words: dict[tuple[str, Terms, str], tuple[Link, ...]] = field(default_factory=dict, repr=False)
     """Phrases already parted, by text, terms and part: most stand on several pages."""
@@ -206,11 +202,10 @@ class Site:
     @property
     def mentions(self) -> Mentions:
         """How texts name the parts of a bird; made at the first question."""
-        if not self._mentions:
-            own = partial(words_of_author, self.guide.settings, self.guide.folder)
-            kept = self.kept_mentions
-            self._mentions.append(Mentions.from_plain(kept) if kept else mentions(self.guide, own()))
-        return self._mentions[0]
+        if not self.known_mentions:
+            spoken = words_of_author(self.guide.settings, self.guide.folder)
+            self.known_mentions.append(mentions(self.guide, spoken))
+        return self.known_mentions[0]
 
     def words(self, text: str, terms: Terms = NONE, part: str = "") -> tuple[Link, ...]:
         """Part a phrase into words and links at the codes of the guide, and at parts of a bird where asked to.

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from tertial.guide import Guide
+    from tertial.pages.mentioning import Mentions
 
 
 _MOMENTS, _MOMENT = 5, 0.01
@@ -68,6 +69,8 @@ class Desk:
         self._own = templates(folder / LAYOUTS, built_in_layouts())
         self._built_in = templates(built_in_layouts())
         self._shown: dict[str, tuple[str, ...]] = {}
+        self._words: object = None
+        self._mentions: list[Mentions] = []
         self._begun = secrets.token_hex(4)
         self._number = 0
         self._news = threading.Condition()
@@ -170,7 +173,11 @@ class Desk:
         return self._edition_of(guide, f"{self._begun}-{self._number}")
 
     def _edition_of(self, guide: Guide, state: str) -> Edition:
-        return Edition(guide, state, self._pictures, self._own, self._built_in, self._shown)
+        # The words for parts hang on these alone; templates are others when a layout has changed.
+        words = guide.codes, guide.settings.source.text, self._own
+        if words != self._words:
+            self._words, self._mentions = words, []
+        return Edition(guide, state, self._pictures, self._own, self._built_in, self._shown, self._mentions)
 
     def _check(self) -> None:
         while True:

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from tertial.guide import Account, Guide
+    from tertial.pages.mentioning import Mentions
     from tertial.pages.templates import Templates
     from tertial.proof.pictures import Pictures
     from tertial.text.source import SourceText
@@ -106,6 +107,7 @@ class Edition:
     :param own: templates of the guide with those of the program behind them.
     :param built_in: templates of the program alone: what proof says must not depend on the author's.
     :param shown: the files of every page that was shown, by its address; filled further.
+    :param mentions: as of ``Site``.
     """
 
     def __init__(
@@ -116,6 +118,7 @@ class Edition:
         own: Templates,
         built_in: Templates,
         shown: dict[str, tuple[str, ...]],
+        mentions: list[Mentions],
     ) -> None:
         self.guide = guide
         self.state = state
@@ -123,7 +126,7 @@ class Edition:
         """Whether the checks are done."""
         # So many times pictures had come, and pages had done without one.
         self.pictures, self._missed = pictures.told, pictures.missed
-        self._site = Site(guide, pictures, pictures.files)
+        self._site = Site(guide, pictures, pictures.files, known_mentions=mentions)
         self._pictures = pictures
         self._shown = shown
         frame = frame_of(self._site)._replace(policy=PROOF_POLICY, proof=Beside(self))
@@ -248,13 +251,10 @@ class Edition:
             if self._is_unread(path):
                 return self._rendered(self._text(path, address))
         account = self.guide.by_path.get(files[0]) if len(files) == 1 else None
-        if account is None:
-            return None
-        return Answer(HTTPStatus.FOUND, _KINDS[".txt"], b"", moved_to=f"/{account_path(account)}")
+        return Answer(HTTPStatus.FOUND, _KINDS[".txt"], b"", moved_to=f"/{account_path(account)}") if account else None
 
     def _rendered(self, page: Page) -> Answer:
-        is_own = page.template.startswith(f"{views.FOLDER}/")
-        renderer = self._proof_renderer if is_own else self._renderer
+        renderer = self._proof_renderer if page.template.startswith(f"{views.FOLDER}/") else self._renderer
         all_there = not self._lacks_pictures
         result = renderer.render(page)
         if all_there and self._lacks_pictures:
