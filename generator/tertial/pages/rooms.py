@@ -121,20 +121,21 @@ def _satchel(site: Site) -> Iterator[Page]:
 
 
 ROOMS: Final[dict[str, Callable[[Site], Iterator[Page]]]] = {
+    "accounts": _accounts,
+    "comparison": _comparison,
+    "flocks": _flocks,
+    "outings": _outings,
+    "unsolved": _unsolved,
+    "cards": _cards,
+    "groups": _groups,
     "lists": _lists,
     "finding": _finding,
     "ways": _ways,
     "ladder": _ladder,
-    "accounts": _accounts,
-    "comparison": _comparison,
-    "cards": _cards,
-    "groups": _groups,
     "browse": _browse,
-    "flocks": _flocks,
-    "unsolved": _unsolved,
-    "outings": _outings,
     "reference": _reference,
     "news": _news,
     "satchel": _satchel,
 }
-"""What lists the pages of each module of ``pages`` that has any."""
+"""What lists the pages of each module of ``pages`` that has any. Those of single entries come first: they are what is
+open while an entry is written, and the proof lists pages until it has the one that is asked for."""
