@@ -178,7 +178,9 @@ def mark_against_itself(guide: Guide) -> Iterator[Problem]:
 
 def _both_always(guide: Guide, part: str, text: str) -> tuple[str, str] | None:
     """Give two terms that are each said to hold always, and exclude each other."""
-    pieces = (found[1] for piece in _COMMAS.split(_BRACKETS.sub("", text)) if (found := _ALWAYS.fullmatch(piece)))
+    pieces = [found[1] for piece in _COMMAS.split(_BRACKETS.sub("", text)) if (found := _ALWAYS.fullmatch(piece))]
+    if len(pieces) < 2:
+        return None
     terms = [(piece, only) for piece in pieces if (only := _only_statement(guide, part, piece))]
     for (one, first), (other, second) in combinations(terms, 2):
         if first.key == second.key and separate(first, second, guide.words).value == 1:
