@@ -9,6 +9,7 @@ from tertial.entries.fields import Form, Reading
 from tertial.entries.hybrid import parents_of
 from tertial.entries.phrases import LINES, block_lines
 from tertial.entries.values import Fault, Written
+from tertial.text.problem import Also, Severity
 from tertial.text.source import Span
 
 if TYPE_CHECKING:
@@ -39,6 +40,11 @@ class Counted(NamedTuple):
 
     parents: tuple[str, ...] = ()
     """Both parents of a hybrid, codes or names as written; it counts for neither of them."""
+
+    @property
+    def birds(self) -> frozenset[str]:
+        """What tells it from other birds, in whatever order and with whatever capitals they are written."""
+        return frozenset(self.codes or self.parents or (self.text.casefold().rstrip("."),))
 
     @property
     def code(self) -> str:
@@ -93,7 +99,13 @@ def to_counted(text: str) -> Counted | Fault:
     if _ONE.fullmatch(text):
         return Counted(text, (text,))
     if _EITHER.fullmatch(text):
-        return Counted(text, tuple(text.split("/")))
+        codes = tuple(text.split("/"))
+        different = "/".join(dict.fromkeys(codes))
+        if different != text:
+            return Fault(
+                "not-counted", f"{text!r} names a bird twice; different codes were expected", f"write {different}"
+            )
+        return Counted(text, codes)
     if parents := parents_of(text):
         return Counted(text, (), parents)
     if _GENUS_ONLY.fullmatch(text):
@@ -169,6 +181,7 @@ def _counts(reading: Reading, pair: Pair) -> tuple[Count, ...] | None:
 
 
 def _each(reading: Reading, pair: Pair) -> Iterator[Count]:
+    seen: dict[tuple[bool, frozenset[str]], tuple[Written[str], str]] = {}
     for what, how_many in block_lines(reading, pair.value, ("code", "number", "DOWO: 2"), _joined):
         counted, numbers = to_counted(what.value), to_numbers(how_many.value)
         for fault, written in ((counted, what), (numbers, how_many)):
@@ -176,6 +189,13 @@ def _each(reading: Reading, pair: Pair) -> Iterator[Count]:
                 span = written.span if written.value else what.span
                 reading.say(fault.word, span, fault.reason, fault.mend)
         if isinstance(counted, Counted) and not isinstance(numbers, Fault):
+            first, before = seen.setdefault((bool(counted.parents), counted.birds), (what, how_many.value))
+            if first is not what:
+                message = f"{what.value!r} is what {first.value!r} is; the second is not read"
+                also = Also(reading.source, first.span, "first written here")
+                mend = _joined(before, how_many.value)
+                reading.say("key-twice", what.span, message, mend, Severity.WARNING, also)
+                continue
             yield Count(Written(counted, what.span), Written(numbers, how_many.span))
 
 
