@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import shutil
 import threading
+from contextlib import suppress
 from functools import partial
 from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -142,6 +143,11 @@ def base_url(site: Path) -> Iterator[str]:
         """Shows the files below ``MOUNT``, and the guide's own page for what is not there."""
 
         extensions_map = SimpleHTTPRequestHandler.extensions_map | {".webp": "image/webp", ".woff2": "font/woff2"}
+
+        def do_GET(self) -> None:
+            # A page that is closed while it loads hangs up.
+            with suppress(ConnectionError):
+                super().do_GET()
 
         def translate_path(self, path: str) -> str:
             inside = urlsplit(path).path

@@ -82,10 +82,12 @@ class Described:
         """By part, the statement that promises most; parts of which none promises anything are left out."""
         best: dict[str, Promise] = {}
         for part, keys in self.told.items():
-            found = [Promise(_promised(each.statement), key, each) for key, each in keys.items()]
-            most = min((each for each in found if each.value), key=lambda each: each.rank, default=None)
-            if most:
-                best[part] = most
+            for key, each in keys.items():
+                value = _promised(each.statement)
+                if value:
+                    promise = Promise(value, key, each)
+                    if part not in best or promise.rank < best[part].rank:
+                        best[part] = promise
         return best
 
 

@@ -98,10 +98,15 @@ def _best(pairs: Iterable[tuple[Described, Described]], words: Words) -> dict[tu
     found: dict[tuple[bool, str], _Best] = {}
     for first, second in pairs:
         known = separation_of(first, second, words)
+        # Promises are of a few values only, and to round is dear.
+        gains: dict[float, float] = {}
         for word, of_first, promise in _one_sided(first, second):
             lacks = first.plumage if of_first else second.plumage
             plumage = ALL if promise.told.origin == ALL else lacks
-            rank = (-rounded(max(0.0, promise.value - known)), -promise.value, plumage.order)
+            value = promise.value
+            if value not in gains:
+                gains[value] = rounded(max(0.0, value - known))
+            rank = (-gains[value], -value, plumage.order)
             before = found.get((of_first, word))
             if before is None:
                 found[of_first, word] = _Best(rank, promise, plumage, [lacks])

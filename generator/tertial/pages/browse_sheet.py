@@ -27,6 +27,7 @@ from tertial.text.slugs import slug_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
+    from tertial.marks.describe import Told
     from tertial.marks.statements import Key
     from tertial.pages.browse_shelf import Json, Shelf, Shelved
 from tertial.pages.site import Site
@@ -159,8 +160,10 @@ def sheet_data(site: Site, shelf: Shelf, states: States) -> Json:
         if states[key]
     }
     clauses: dict[str, int] = {"": 0}
+    known: dict[tuple[int, int], int] = {}
     birds: list[Json] = [
-        {"apart": bird.apart, "account": shelf.account(bird), "quoted": _quoted(bird, clauses)} for bird in shelf.birds
+        {"apart": bird.apart, "account": shelf.account(bird), "quoted": _quoted(bird, clauses, known)}
+        for bird in shelf.birds
     ]
     beside = size_fits(site, _SIGNS.__getitem__)
     fits.update((str(key), states) for key, states in enumerate(beside, len(shelf.keys)))
@@ -176,16 +179,19 @@ def sheet_data(site: Site, shelf: Shelf, states: States) -> Json:
     }
 
 
-def _quoted(bird: Shelved, clauses: dict[str, int]) -> list[Json]:
-    """Number the clauses of each plumage, in the order of its triples."""
-    return [
-        [
-            clauses.setdefault(clauses_of(each.reading, each.statement), len(clauses))
-            for keys in bird.plumages[at].told.values()
-            for each in keys.values()
-        ]
-        for at in bird.apart
-    ]
+def _quoted(bird: Shelved, clauses: dict[str, int], known: dict[tuple[int, int], int]) -> list[Json]:
+    """Number the clauses of each plumage, in the order of its triples.
+
+    :param known: numbers by the identity of phrase and statement: to hash a phrase again would cost more.
+    """
+
+    def number(told: Told) -> int:
+        asked = id(told.reading), id(told.statement)
+        if asked not in known:
+            known[asked] = clauses.setdefault(clauses_of(told.reading, told.statement), len(clauses))
+        return known[asked]
+
+    return [[number(each) for keys in bird.plumages[at].told.values() for each in keys.values()] for at in bird.apart]
 
 
 def _lines(shelf: Shelf, keys: list[Key], part: str, states: States) -> Iterator[Line]:

@@ -7,7 +7,6 @@ A script that reads these values knows no words and no rule of agreement.
 
 from __future__ import annotations
 
-import string
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
@@ -22,6 +21,7 @@ from tertial.marks.measures import APART_IN_FIELD, Measured, spread_of
 from tertial.marks.plumages import ALL, read_plumage
 from tertial.marks.separation import separate
 from tertial.marks.verdicts import Verdict, load_thresholds
+from tertial.pages.digits import DIGITS, packed, width_of
 from tertial.pages.facts import compared
 from tertial.pages.naming import measure_named, measure_words, part_named, plumage_named
 from tertial.pages.site import part_path
@@ -37,9 +37,6 @@ if TYPE_CHECKING:
 
 Json: TypeAlias = "str | float | Sequence[Json] | Mapping[str, Json] | None"
 """A value that a script can be handed."""
-
-DIGITS: Final = string.ascii_uppercase + string.ascii_lowercase + string.digits + "-_"
-"""The 64 digits in which numbers are packed, from 0."""
 
 _STRIKING_STEPS: Final = 1000
 """CIEDE2000 is packed in thousandths: fine enough that no two rows change places by it."""
@@ -108,8 +105,11 @@ class Shelf:
         # To ask for a fact of one entry is to depend on that fact of all.
         self.species[0].fact(compared)
 
-    _numbers: dict[int, int] = field(default_factory=dict, init=False, repr=False, compare=False)
-    """The number of each statement by the identity of what told it: to hash it again would cost more."""
+    _numbers: dict[tuple[str, int], int] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """The number of each statement by its part and its identity: to hash it again would cost more."""
+
+    _placed: dict[tuple[str, int], tuple[int, int]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """Likewise the numbers of its key and its own, once they were asked for."""
 
     _accounts: dict[str, Json] = field(default_factory=dict, init=False, repr=False, compare=False)
     """What each account says, by code, once it was asked for."""
@@ -118,17 +118,15 @@ class Shelf:
     def statements(self) -> Mapping[tuple[str, Key], Mapping[Statement, int]]:
         """For each part and key, in the order of evidence, its distinct statements with their numbers."""
         found: dict[str, dict[Key, dict[Statement, int]]] = {}
-        known: dict[tuple[str, int], int] = {}
+        known = self._numbers
         for bird in self.birds:
             for described in bird.plumages:
                 for part, told in described.told.items():
                     keys = found.setdefault(part, {})
                     for key, each in told.items():
-                        number = known.get((part, id(each.statement)))
-                        if number is None:
+                        if (part, id(each.statement)) not in known:
                             numbers = keys.setdefault(key, {})
-                            number = known[part, id(each.statement)] = numbers.setdefault(each.statement, len(numbers))
-                        self._numbers[id(each)] = number
+                            known[part, id(each.statement)] = numbers.setdefault(each.statement, len(numbers))
         return {
             (part, key): found[part][key]
             for part in self.guide.parts_in_order(found)
@@ -162,10 +160,15 @@ class Shelf:
 
     def _plumage(self, bird: Shelved, described: Described, phrases: dict[tuple[str, str], int]) -> Json:
         told: list[int] = []
+        # One phrase makes several statements, and is looked up once.
+        known: dict[tuple[int, int], int] = {}
         for part, keys in described.told.items():
             for key, each in keys.items():
-                phrase = phrases.setdefault((each.reading.text, self.named(each.origin)), len(phrases))
-                told += (self.keys[part, key], self._numbers[id(each)], phrase)
+                phrase = known.get((id(each.reading), id(each.origin)))
+                if phrase is None:
+                    phrase = phrases.setdefault((each.reading.text, self.named(each.origin)), len(phrases))
+                    known[id(each.reading), id(each.origin)] = phrase
+                told += (*self._place(part, key, each.statement), phrase)
         said = [
             [
                 self.parts[part],
@@ -181,6 +184,13 @@ class Shelf:
             sizes[measure_named(self.site, word)] = [text, self.named(origin), figures]
         return {"name": self.named(described.plumage), "told": told, "said": said, "measures": sizes}
 
+    def _place(self, part: str, key: Key, statement: Statement) -> tuple[int, int]:
+        placed = self._placed.get((part, id(statement)))
+        if placed is None:
+            keys = self.keys
+            placed = self._placed[part, id(statement)] = (keys[part, key], self._numbers[part, id(statement)])
+        return placed
+
     def marks(self) -> Json:
         """Give what accounts are compared by.
 
@@ -195,7 +205,7 @@ class Shelf:
             found = list(separated.below(tuple(numbers)))
             tables.append([outcomes.setdefault(outcome, len(outcomes)) for outcome, _ in found])
             colours.append([round(unlike * _STRIKING_STEPS) for _, unlike in found])
-        width, most = _width(len(outcomes) - 1), _width(max((max(row, default=0) for row in colours), default=0))
+        width, most = width_of(len(outcomes) - 1), width_of(max((max(row, default=0) for row in colours), default=0))
         return {
             "digits": DIGITS,
             "parts": [self._part(word) for word in self.parts],
@@ -263,22 +273,6 @@ def key_named(wording: Wording, key: Key, siblings: Iterable[Key]) -> str:
     like = [each for each in siblings if (each.aspect, each.where) == (key.aspect, key.where)]
     facet = facet_named(wording, key.facet) if len(like) > 1 and key.facet != key.aspect else ""
     return ", ".join(filter(None, (key_words(key, wording), facet)))
-
-
-def packed(numbers: Sequence[int], width: int) -> str:
-    """Write numbers as ``width`` digits each, the highest first."""
-    written = {
-        number: "".join(DIGITS[number // len(DIGITS) ** place % len(DIGITS)] for place in reversed(range(width)))
-        for number in set(numbers)
-    }
-    return "".join(map(written.__getitem__, numbers))
-
-
-def _width(most: int) -> int:
-    width = 1
-    while most >= len(DIGITS) ** width:
-        width += 1
-    return width
 
 
 def _shelved(guide: Guide, species: Species) -> Shelved:
