@@ -91,7 +91,8 @@ const guide = (() => {
   function overlap([mean1, sd1], [mean2, sd2]) {
     const apart = mean2 - mean1;
     const a = sd1 ** 2 - sd2 ** 2;
-    if (a === 0) return 2 * below(-Math.abs(apart) / (2 * sd1), 0, 1);
+    // Spreads that are all but one are taken for one: the quadratic would divide nothing by nothing.
+    if (Math.abs(sd1 - sd2) <= 1e-7 * Math.max(sd1, sd2)) return 2 * below(-Math.abs(apart) / (2 * sd1), 0, 1);
     const root = sd1 * sd2 * Math.sqrt(apart ** 2 + 2 * a * Math.log(sd1 / sd2));
     const middle = mean2 * sd1 ** 2 - mean1 * sd2 ** 2;
     const between = [(middle - root) / a, (middle + root) / a]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from itertools import combinations
 from statistics import NormalDist
 from typing import TYPE_CHECKING, Any
@@ -104,6 +105,12 @@ def test_the_overlap_of_measures_is_that_of_the_program(open_page: Callable[...,
     found = open_page("compare.html").evaluate("pairs => pairs.map(([a, b]) => guide.overlap(a, b))", pairs)
     expected = [NormalDist(*first).overlap(NormalDist(*second)) for first, second in pairs]
     assert found == pytest.approx(expected, abs=1e-9)
+
+
+def test_spreads_that_are_all_but_one_overlap_like_equal_ones(open_page: Callable[..., Page]) -> None:
+    """Two spreads whose last digits differ: a third of each bird, as of two normal distributions two spreads apart."""
+    found = open_page("compare.html").evaluate("guide.overlap([6, 0.5000000000000001], [5, 0.5])")
+    assert found == pytest.approx(math.erfc(1 / math.sqrt(2)), abs=1e-9)
 
 
 def _rows(page: Page) -> list[list[str]]:

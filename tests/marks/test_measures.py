@@ -8,7 +8,7 @@ from statistics import NormalDist
 import numpy as np
 import palmerpenguins
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.stats import norm
@@ -65,9 +65,12 @@ def test_overlap_is_that_of_the_published_cases(
     assert found.overlap == pytest.approx(overlap, abs=1e-6)
 
 
+@example(6.0, 0.5000000000000001, 5.0, 0.5)
+@example(6.0, 0.50000001, 5.0, 0.5)
+@example(50.0, 0.5000001, 48.5, 0.5)
 @given(st.floats(5, 50), st.floats(0.5, 5), st.floats(5, 50), st.floats(0.5, 5))
 def test_overlap_agrees_with_the_reference_libraries(m1: float, s1: float, m2: float, s2: float) -> None:
-    """Integrating the smaller of two densities of SciPy gives the same, and so does NormalDist."""
+    """Integrating the smaller of two densities of SciPy gives the same, and so does NormalDist where it can."""
     assume(abs(m1 - m2) < 6 * (s1 + s2))
     found = separate_measures(Measured(mean=m1, sd=s1), Measured(mean=m2, sd=s2))
     assert found is not None
@@ -76,7 +79,9 @@ def test_overlap_agrees_with_the_reference_libraries(m1: float, s1: float, m2: f
     grid = np.linspace(low, high, 40001)
     area = float(np.trapezoid(np.minimum(first.pdf(grid), second.pdf(grid)), grid))
     assert found.overlap == pytest.approx(area, abs=2e-5)
-    assert found.overlap == NormalDist(m1, s1).overlap(NormalDist(m2, s2))
+    # Python's own loses all digits where the two spreads differ in their last ones.
+    if abs(s1 - s2) > 1e-6 * s1:
+        assert found.overlap == NormalDist(m1, s1).overlap(NormalDist(m2, s2))
     assert found.ratio >= 1
     assert found.value == pytest.approx(1 - found.overlap, abs=1e-8)
 

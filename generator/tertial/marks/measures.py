@@ -119,6 +119,10 @@ def spread_of(measured: Measured) -> Spread | None:
     return Spread(centre, width / 4, measured.n, Basis.RANGE)
 
 
+_AS_GOOD_AS_ONE: Final = 1e-7
+"""Two spreads that differ by no more of their size are taken for one: it moves an overlap by less than 1e-7."""
+
+
 def separate_measures(first: Measured, second: Measured, visible: bool = True) -> MeasureSeparation | None:
     """Compare a measure of two birds.
 
@@ -128,7 +132,9 @@ def separate_measures(first: Measured, second: Measured, visible: bool = True) -
     a, b = spread_of(first), spread_of(second)
     if a is None or b is None or min(a.mean, b.mean) <= 0:
         return None
-    overlap = NormalDist(a.mean, a.sd).overlap(NormalDist(b.mean, b.sd))
+    # Where the two spreads are all but one, what the library reckons by divides nothing by nothing.
+    other = a.sd if math.isclose(a.sd, b.sd, rel_tol=_AS_GOOD_AS_ONE) else b.sd
+    overlap = NormalDist(a.mean, a.sd).overlap(NormalDist(b.mean, other))
     hand = verdict_of(rounded(1 - overlap), may_settle=True)
     ratio = max(a.mean, b.mean) / min(a.mean, b.mean)
     return MeasureSeparation(a, b, overlap, ratio, hand, in_field(hand, ratio, visible))
