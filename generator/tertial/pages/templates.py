@@ -9,6 +9,7 @@ from typing import Any, TypeAlias
 import jinja2
 
 from tertial.layouts import LAYOUTS
+from tertial.pages.programs import Programs
 from tertial.pages.tongues import Tongued
 from tertial.text.problem import Problem, Severity
 from tertial.text.source import SourceText, Span
@@ -30,7 +31,7 @@ def templates(*folders: Path, kept: Path | None = None) -> Templates:
     """
     if kept is not None:
         kept.mkdir(parents=True, exist_ok=True)
-    jinja = jinja2.Environment(
+    jinja = Programs(
         loader=jinja2.FileSystemLoader([str(folder) for folder in folders]),
         autoescape=True,
         # A name has no ending: what lies there is no file for anyone to open.
