@@ -97,7 +97,8 @@ def key_to(guide: Guide, members: Iterable[Species], label: Callable[[Species, P
     questions = [Question(part, *_view(guide, part)) for part in ordered]
 
     def decides(_: str, first: State, second: State) -> bool:
-        shared = (key for key in first if key in second)
+        # Plumages take most over from one another, and a bird is not told from itself.
+        shared = (key for key in first if key in second) if first is not second else ()
         return any(separate(first[key], second[key], guide.words).verdict.settles for key in shared)
 
     return make_key(items, questions, decides)

@@ -15,6 +15,9 @@ _DIGITS: Final = 9
 class Verdict(StrEnum):
     """What a difference is worth, best first."""
 
+    rank: int
+    """Its place from 0, best first."""
+
     DIAGNOSTIC = "diagnostic"
     STRONG = "strong"
     HELPFUL = "helpful"
@@ -22,18 +25,13 @@ class Verdict(StrEnum):
     SHARED = "shared"
     NOT_RECORDED = "not recorded"
 
-    @property
-    def rank(self) -> int:
-        """Its place from 0, best first."""
-        return _RANKS[self]
+    def __init__(self, _: str) -> None:
+        self.rank = len(type(self).__members__)
 
     @property
     def settles(self) -> bool:
         """Good enough to lead through a key, and to be called decisive."""
         return self in (Verdict.DIAGNOSTIC, Verdict.STRONG)
-
-
-_RANKS: Final = {verdict: at for at, verdict in enumerate(Verdict)}
 
 
 class Threshold(NamedTuple):

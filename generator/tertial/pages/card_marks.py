@@ -12,8 +12,8 @@ from tertial.marks.verdicts import Verdict
 from tertial.pages.comparison import first_sizes
 from tertial.pages.marks import said_phrases, verdict_style
 from tertial.pages.plumage_tables import SAID_OF_ALL
+from tertial.pages.shared import wanted_of
 from tertial.pages.tongues import woven
-from tertial.side_by_side import missing_records
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Sequence
@@ -84,7 +84,8 @@ def card_marks(
     found.sort(key=lambda each: each[0].rank)
     alike: dict[tuple[str, str, str], list[tuple[PartRow, Comparison]]] = {}
     for row, comparison in found:
-        alike.setdefault((row.word, _said(site, row.first), _said(site, row.second)), []).append((row, comparison))
+        one, other = (_said(site, row.word, side) for side in (row.first, row.second))
+        alike.setdefault((row.word, one, other), []).append((row, comparison))
     rows: dict[tuple[str, Plumage], CardRow] = {}
     for (word, one, other), group in alike.items():
         birds = [each.first for each in comparisons if any(each is comparison for _, comparison in group)]
@@ -121,7 +122,7 @@ def card_wanted(
 
     A part that is described for all plumages at once, as a call is, has none.
     """
-    for each in missing_records(site.guide, first, second)[:most]:
+    for each in wanted_of(site, first, second)[:most]:
         everyone = len(each.lacking) == len(comparisons)
         birds = _birds(site, (ALL,) if everyone else each.lacking, () if everyone else comparisons)
         code = (first if each.of_first else second).code
@@ -133,8 +134,8 @@ def _birds(site: Site, plumages: Iterable[Plumage], comparisons: Sequence[Compar
     return site.wording.both(birds_among(each, comparisons, site.wording) for each in plumages)
 
 
-def _said(site: Site, found: Sequence[tuple[Reading, Plumage]]) -> str:
-    phrases = said_phrases(site, found, ALL)
+def _said(site: Site, part: str, found: Sequence[tuple[Reading, Plumage]]) -> str:
+    phrases = said_phrases(site, found, ALL, part)
     return f"{site.say(';')} ".join("".join(link.text for link in each.words) for each in phrases)
 
 

@@ -19,11 +19,10 @@ from tertial.pages.naming import months_words, named, pair_named, plumage_headin
 from tertial.pages.pictures import PictureView, picture_views
 from tertial.pages.plates import PlatesView, pair_plates
 from tertial.pages.plumage_tables import PlumageTable, plumage_tables, table_id
-from tertial.pages.shared import comparisons_of
+from tertial.pages.shared import comparisons_of, wanted_of
 from tertial.pages.shorts import Short, shorts
 from tertial.pages.site import PAIRS, Link, Page, Site, account_path, card_path, pair_path, said
 from tertial.pages.sizes import SizeRow, size_rows
-from tertial.side_by_side import missing_records
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
@@ -241,7 +240,7 @@ def _facts(site: Site, first: Species, second: Species) -> Iterator[Fact]:
 
 
 def _wanted(site: Site, first: Species, second: Species) -> Iterator[WantedView]:
-    for each in missing_records(site.guide, first, second)[:_MOST_WANTED]:
+    for each in wanted_of(site, first, second)[:_MOST_WANTED]:
         missing, other = (first, second) if each.of_first else (second, first)
         (phrase,) = said_phrases(site, [(each.beside.reading, each.beside.origin)], each.beside.origin, each.word)
         yield WantedView(

@@ -6,6 +6,7 @@ from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from tertial.marks.faceted import read_by_facet
 from tertial.marks.meaning import facet_named, quality_words
 from tertial.marks.verdicts import Verdict
 from tertial.pages.naming import plumage_named
@@ -119,29 +120,24 @@ def method_of(site: Site, verdict: Verdict) -> Link:
     return Link(site.say(verdict.value), f"{METHOD}#verdict-{verdict.value.replace(' ', '-')}")
 
 
-def said_phrases(
-    site: Site, found: Sequence[tuple[Reading, Plumage]], plumage: Plumage, part: str = ""
-) -> tuple[Said, ...]:
-    """Make phrases on a part for a cell of a plumage's table."""
+def said_phrases(site: Site, found: Sequence[tuple[Reading, Plumage]], plumage: Plumage, part: str) -> tuple[Said, ...]:
+    """Make phrases on a part, by its preferred word, for a cell of a plumage's table."""
     return tuple(
         Said(
             site.words(reading.text, site.mentions.phrases, part),
             "" if origin == plumage else plumage_named(site, origin),
-            swatches(site, reading),
+            _swatches(reading.text, site.guide.words, part),
         )
         for reading, origin in found
     )
 
 
-def swatches(site: Site, reading: Reading) -> tuple[Swatch, ...]:
-    """Give the colours that a phrase claims, in the order of its statements, each once."""
-    return _swatches(reading, site.guide.words)
-
-
 @lru_cache(maxsize=65536)
-def _swatches(reading: Reading, words: Words) -> tuple[Swatch, ...]:
+def _swatches(text: str, words: Words, part: str) -> tuple[Swatch, ...]:
+    """Give the colours that a phrase claims, in the order of its statements, each once."""
+    # By its text, because to look a whole reading up costs more than all that is made of it.
     found: dict[str, str] = {}
-    for statement in reading.statements:
+    for statement in read_by_facet(text, words, part).statements:
         for claim in statement.claims:
             for quality in () if claim.negative else claim.qualities:
                 colour = words.colour(quality.word) if statement.key.aspect == "colour" else None

@@ -165,6 +165,8 @@ class Wording:
     def numbers(self, text: str) -> str:
         """Write the numbers in a text as the language does: ``1234.5`` in French as ``1 234,5``."""
         decimal, thousands = self.rules.get("decimal mark", "."), self.rules.get("thousands mark", "")
+        if (decimal, thousands) == (".", ""):
+            return text
 
         def written(found: re.Match[str]) -> str:
             whole = f"{int(found[1]):,}".replace(",", thousands) if len(found[1]) > 3 else found[1]
