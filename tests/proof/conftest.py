@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import threading
 from contextlib import ExitStack
 from typing import TYPE_CHECKING
 
 import pytest
-from tests.proof.reader import BROKEN, DOWNY, HAIRY, Reader
+from tests.proof.reader import BROKEN, DOWNY, HAIRY, PATIENCE, Reader
 
 from tertial.proof.running import opened
+from tertial.sketches.sizes import PictureStore
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
     from pathlib import Path
+
+    from tertial.sketches.sizes import Original, Published
+    from tertial.sketches.unreadable import Unreadable
 
 
 @pytest.fixture
@@ -33,3 +38,16 @@ def open_proof(
 def proof(open_proof: Callable[..., Reader]) -> Reader:
     """The proof of two woodpeckers and a file that is no entry."""
     return open_proof({"entries/hairy.md": HAIRY, "entries/downy.md": DOWNY, "entries/broken.md": BROKEN})
+
+
+@pytest.fixture
+def gate(monkeypatch: pytest.MonkeyPatch) -> threading.Event:
+    """Hold every picture back until this is set."""
+    gate, publish = threading.Event(), PictureStore.publish
+
+    def held(store: PictureStore, original: Original) -> Published | Unreadable:
+        gate.wait(PATIENCE)
+        return publish(store, original)
+
+    monkeypatch.setattr(PictureStore, "publish", held)
+    return gate

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import threading
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,15 +11,11 @@ from PIL import Image
 from playwright.sync_api import sync_playwright
 from tests.proof.reader import DOWNY, HAIRY, PATIENCE, Reader
 
-from tertial.sketches.sizes import PictureStore
-
 if TYPE_CHECKING:
+    import threading
     from collections.abc import Callable, Iterator
 
     from playwright.sync_api import Browser, Page
-
-    from tertial.sketches.sizes import Original, Published
-    from tertial.sketches.unreadable import Unreadable
 
 CHROMIUM = "/usr/bin/chromium"
 QUIET = ["--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-quic"]
@@ -112,16 +107,9 @@ def test_a_pointed_sketch_and_a_line_that_changes_in_sight_move_nothing(
 
 
 def test_pictures_come_to_an_open_page_without_moving_it(
-    open_proof: Callable[..., Reader], page: Page, monkeypatch: pytest.MonkeyPatch
+    open_proof: Callable[..., Reader], page: Page, gate: threading.Event
 ) -> None:
     """A page is read before its pictures are developed; when they stand above, what is read stays in its place."""
-    gate, publish = threading.Event(), PictureStore.publish
-
-    def held(store: PictureStore, original: Original) -> Published | Unreadable:
-        gate.wait(PATIENCE)
-        return publish(store, original)
-
-    monkeypatch.setattr(PictureStore, "publish", held)
     sheet = io.BytesIO()
     Image.new("RGB", (640, 480), "grey").save(sheet, "PNG")
     listed = "sketches:\n  - file: page.png\n    alt: Grey\n"

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import errno
 import re
-import threading
 from typing import TYPE_CHECKING
 
 import pytest
 from selectolax.lexbor import LexborHTMLParser
-from tests.proof.reader import BROKEN, DOT, DOWNY, HAIRY, PATIENCE, Reader
+from tests.proof.reader import BROKEN, DOT, DOWNY, HAIRY, Reader
 
 from tertial.sketches.sizes import PictureStore
 
 if TYPE_CHECKING:
+    import threading
     from collections.abc import Callable
 
     from tertial.sketches.sizes import Original, Published
@@ -249,17 +249,8 @@ def test_pictures_are_developed_for_the_page_that_shows_them(open_proof: Callabl
 @pytest.mark.parametrize(
     "way", ["sketches:\n  - file: dot.png\n    alt: A dot\nmarks:", "marks:"], ids=["listed", "text"]
 )
-def test_a_page_waits_for_no_picture(
-    open_proof: Callable[..., Reader], monkeypatch: pytest.MonkeyPatch, way: str
-) -> None:
+def test_a_page_waits_for_no_picture(open_proof: Callable[..., Reader], gate: threading.Event, way: str) -> None:
     """While a picture is being developed its page is there and says so; then the page is told, and has the picture."""
-    gate, publish = threading.Event(), PictureStore.publish
-
-    def held(store: PictureStore, original: Original) -> Published | Unreadable:
-        gate.wait(PATIENCE)
-        return publish(store, original)
-
-    monkeypatch.setattr(PictureStore, "publish", held)
     entry = HAIRY.replace("marks:", way) + "\n![A dot](dot.png)\n"
     proof = open_proof({"entries/hairy.md": entry, "entries/dot.png": DOT})
     before = proof.ask("/species/hairy-woodpecker.html").text
