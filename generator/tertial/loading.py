@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import posixpath
 from functools import partial
+from itertools import chain, count
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
@@ -20,7 +21,7 @@ from tertial.text.problem import Problem, Severity
 from tertial.text.source import SourceText, Undecodable, read_source
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from tertial.entries.load import Entry
     from tertial.entries.sheet import Head
@@ -157,17 +158,39 @@ def _left_out(folder: Path) -> Iterator[Problem]:
             if (folder / inside / name).is_symlink():
                 message = f"the folder {name} is a link, which is not followed; a guide is one folder"
                 yield _not_read(f"{inside}/{name}", message, "put the folder itself here")
+        given: list[str] = []
         for name in names:
-            stem, ending = posixpath.splitext(name)
-            if ending in ENTRY_SUFFIXES:
-                continue
-            if ending.lower() in ENTRY_SUFFIXES:
-                message = f"the name ends in {ending}, so the file is not read; {ending.lower()} was expected"
-                yield _not_read(f"{inside}/{name}", message, f"name it {stem}{ending.lower()}")
-            elif ending.lower() == ".txt" and (stem.endswith(ENTRY_SUFFIXES) or _has_fence(folder / inside / name)):
-                message = f"the name ends in {ending}, so the file is not read; {ENTRY_SUFFIXES[0]} was expected"
-                mend = f"name it {stem if stem.endswith(ENTRY_SUFFIXES) else stem + ENTRY_SUFFIXES[0]}"
+            if wanted := _entry_name(folder, inside, name):
+                found, expected = posixpath.splitext(name)[1], posixpath.splitext(wanted)[1]
+                message = f"the name ends in {found}, so the file is not read; {expected} was expected"
+                free = _free_name(wanted, (other for other in (*folders, *names, *given) if other != name))
+                given.append(free)
+                mend = f"name it {free}"
+                if free != wanted:
+                    mend = f"the name {wanted} is taken: add what this file has to that one, or {mend}"
                 yield _not_read(f"{inside}/{name}", message, mend)
+
+
+def _entry_name(folder: Path, inside: str, name: str) -> str:
+    """Give the name by which a file would be read that was most likely meant to be; '' for any other."""
+    stem, ending = posixpath.splitext(name)
+    if ending in ENTRY_SUFFIXES:
+        return ""
+    if ending.lower() in ENTRY_SUFFIXES:
+        return stem + ending.lower()
+    if ending.lower() != ".txt":
+        return ""
+    if stem.endswith(ENTRY_SUFFIXES):
+        return stem
+    return stem + ENTRY_SUFFIXES[0] if _has_fence(folder / inside / name) else ""
+
+
+def _free_name(wanted: str, others: Iterable[str]) -> str:
+    """Give the wanted name, with a number if another has it; some systems take capitals for small letters."""
+    taken = {other.casefold() for other in others}
+    stem, ending = posixpath.splitext(wanted)
+    numbered = (f"{stem}-{number}{ending}" for number in count(2))
+    return next(name for name in chain([wanted], numbered) if name.casefold() not in taken)
 
 
 def _not_read(path: str, message: str, mend: str) -> Problem:

@@ -118,6 +118,19 @@ def test_an_entry_under_another_ending_is_named(make_guide: MakeGuide, text: str
     assert (set(guide.by_path), guide.files) == ({"entries/c.md"}, 1)
 
 
+def test_files_that_are_named_as_proposed_take_no_other_s_name(make_guide: MakeGuide) -> None:
+    """Who follows every proposal has as many files as before, and all of them are read."""
+    names = ("A.md", "a.md.txt", "a.txt", "a-2.MD", "b.md.txt", "b.markdown.txt", "b.TXT", "c.txt", "c.md/d.md")
+    folder = make_guide({f"entries/{name}": f"---\nflock: {name}\n---\n" for name in names})
+    for problem in load_guide(folder).problems:
+        file = folder / problem.source.path
+        free = file.with_name(problem.mend.rpartition(" ")[2])
+        assert not free.exists()
+        file.rename(free)
+    guide = load_guide(folder)
+    assert ([flock.name for flock in guide.flocks], guide.problems) == (sorted(names), ())
+
+
 def test_a_file_that_is_no_text_is_named_with_its_byte(make_guide: MakeGuide) -> None:
     """A file in another encoding is an error at the byte in question, and the others are read all the same."""
     latin = species("Épervier brun").encode("latin-1")
