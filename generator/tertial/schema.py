@@ -1,6 +1,7 @@
 """What editors are told of our files: JSON Schema, made from the field tables by which they are read.
 
-Nothing about a key is said here, so that the schema cannot say anything else than the reader does.
+Nothing about a key is said here, so that the schema cannot say anything else than the reader does;
+and plumages come from their own table.
 The files lie in ``.schema/`` of a guide. That folder is tertial's as long as its files carry
 ``MARK``: ``tertial entry`` brings them up to date and puts back what is missing from it. Without
 the folder nothing is written.
@@ -15,6 +16,11 @@ from typing import TYPE_CHECKING, Any, Final
 from tertial.entries import settings
 from tertial.entries.fields import schema_of
 from tertial.entries.load import FIELD_TABLES
+from tertial.entries.phrases import LINES
+from tertial.marks.families import load_habits
+from tertial.marks.folding import fold
+from tertial.marks.plumage_words import load_plumage_words
+from tertial.marks.plumages import plumage_pattern, read_plumage
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -36,6 +42,7 @@ _TITLES: Final = {
     "place": "Place",
     "unknown": "Bird that could not be named",
 }
+_PLUMAGE: Final = "Birds of one plumage: words for age, sex, season and morph in any order, as in juvenile male."
 
 
 def entry_schema() -> dict[str, Any]:
@@ -47,9 +54,32 @@ def entry_schema() -> dict[str, Any]:
         "allOf": [_branch(kind) for kind in FIELD_TABLES],
         "anyOf": [{"required": [kind]} for kind in FIELD_TABLES],
         "$defs": {
-            kind: {"title": _TITLES[kind], "description": fields[0].about, **schema_of(fields, kind)}
-            for kind, fields in FIELD_TABLES.items()
+            **{
+                kind: {"title": _TITLES[kind], "description": fields[0].about, **schema_of(fields, kind)}
+                for kind, fields in FIELD_TABLES.items()
+            },
+            "plumages": _plumages(),
         },
+    }
+
+
+def _plumages() -> dict[str, Any]:
+    """Say what the plumages are that lines may stand under, and name those that some family is looked at in."""
+    words = load_plumage_words()
+    usual = {
+        text: plumage
+        for habit in load_habits().values()
+        for text in habit.plumages
+        if (plumage := read_plumage(text)) is not None
+    }
+    return {
+        "type": "object",
+        "properties": {
+            text: {**LINES, "description": " ".join(words.accepted[fold(word)].meaning for word in plumage.words)}
+            for text, plumage in sorted(usual.items(), key=lambda each: each[1].order)
+        },
+        "patternProperties": {plumage_pattern(): {**LINES, "description": _PLUMAGE}},
+        "additionalProperties": False,
     }
 
 

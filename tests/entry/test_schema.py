@@ -18,6 +18,7 @@ from tertial.entries.outing import FIELDS as OUTING
 from tertial.entries.pictures import PHOTO_FIELDS, SKETCH_FIELDS
 from tertial.entries.settings import read_settings
 from tertial.entries.species import SpeciesEntry
+from tertial.marks.families import load_habits
 from tertial.schema import (
     ENTRY_SCHEMA,
     GUIDE_SCHEMA,
@@ -161,6 +162,18 @@ def test_what_the_reader_warns_of_is_wrong(path: Path) -> None:
     text, severities, _ = read_case(path)
     assert severities & {Severity.ERROR, Severity.WARNING}
     assert faults(entry_schema(), front_of(text))
+
+
+@pytest.mark.parametrize("key", ["marks", "measures"])
+def test_plumages_are_offered_and_told_from_what_is_none(key: str) -> None:
+    """An editor offers the plumages of families, each explained, takes any other, and names a slip."""
+    usual = entry_schema()["$defs"]["plumages"]["properties"]
+    assert set(usual) == {plumage for habit in load_habits().values() for plumage in habit.plumages}
+    assert all(each["description"] for each in usual.values())
+    for plumage in (*usual, "Male, juvenile", "light morph", "1st-winter female"):
+        assert faults(entry_schema(), {"species": "Hairy Woodpecker", key: {plumage: "bill: 31 mm"}}) == []
+    for slip in ("mael", "juv", "male/female"):
+        assert faults(entry_schema(), {"species": "Hairy Woodpecker", key: {slip: "bill: 31 mm"}})
 
 
 @pytest.mark.parametrize(

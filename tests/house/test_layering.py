@@ -60,7 +60,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "showing": PAGES | {"loading", "pages"},
     "ordering": {"guide", "grouping", "pages"},
     "working": {*GUIDE, "linking", "checks", "pages", "showing", "ledger", "parallel", "ordering"},
-    "schema": {"entries"},
+    "schema": {"entries", "marks"},
     "report": {"text"},
     "starting": {"loading", "schema"},
     "entering": {*READING, "guide", "loading", "schema"},

@@ -203,7 +203,7 @@ def _under_all(reading: Reading, node: Mapping, lines: tuple[Pair, ...], what: s
 # A literal is a string to an editor; a plain mapping of part to phrase is accepted too.
 _LINE: Final = {"anyOf": [SCALAR, NOTHING]}
 LINES: Final = {"anyOf": [{"type": "object", "additionalProperties": _LINE}, SCALAR, NOTHING]}
-_BLOCKS: Final = {"anyOf": [{"type": "object", "additionalProperties": LINES}, SCALAR]}
+_BLOCKS: Final = {"anyOf": [{"$ref": "#/$defs/plumages"}, SCALAR]}
 PHRASES: Final = Form(phrases, LINES)
 VOICE: Final = lines_of("part", "phrase", "call: a sharp peek", _EMPTY_MEND)
 PLUMAGES: Final = Form(plumages, _BLOCKS)

@@ -15,7 +15,7 @@ from tertial.marks.folding import fold, likeness, tokens
 from tertial.marks.plumage_words import Facets, load_plumage_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Collection, Iterator, Sequence
 
     from tertial.marks.plumage_words import Lexicon, PlumageWord
 
@@ -23,6 +23,9 @@ _LONGEST_RUN: Final = 4
 _MOST_CHOICES: Final = 64
 _SILENT: Final = frozenset({"plumage", "plumages", "bird", "birds", "in"})
 _SIGNS: Final = str.maketrans(dict.fromkeys(".,;:/+&()?", " "))
+_JOINT: Final = "[ ,_-]"
+# Signs of two kinds are known not to be read: the other letters of Western Europe, and those of the sexes.
+_LEFT_TO_THE_READER: Final = "[^ -~\u00c0-\u00ff\u2640\u2642]"
 
 
 class Plumage(Facets):
@@ -141,6 +144,40 @@ def near_plumages(text: str, limit: int = 3) -> tuple[str, ...]:
         whole = (read_plumage(lexicon.accepted[word].word) for word in ranked)
         found = dict.fromkeys(plumage.text for plumage in whole if plumage)
     return tuple(found)[:limit]
+
+
+def plumage_pattern() -> str:
+    """Give a regular expression (ECMA-262, without flags) that finds something in whatever ``read_plumage`` reads.
+
+    It leaves to the reader what words say of each other (male against female, an age that is missing to a
+    morph), and every text with a rare blank, dash or letter. Of other texts it fits those alone that are read.
+    """
+    lexicon = load_plumage_words()
+    known = {*lexicon.accepted, *_SILENT}
+    ageless = {
+        text
+        for text, word in lexicon.accepted.items()
+        if (word.facets.sex or word.facets.season) and not (word.facets.age or word.implies)
+    }
+    besides = _any_of({*ageless, *_SILENT}, known)
+    end = f"(?:{_JOINT}+|$)"
+    return f"^(?!{_JOINT}*(?:{besides}{end})*$){_JOINT}*(?:{_any_of(known, known)}{end})+$|{_LEFT_TO_THE_READER}"
+
+
+def _any_of(words: Collection[str], known: Collection[str]) -> str:
+    return f"(?:{'|'.join(_spelled(word, known) for word in sorted(words))})"
+
+
+def _spelled(word: str, known: Collection[str]) -> str:
+    """Spell a folded word in letters of both cases with joints anywhere.
+
+    Where it is made of two known words there is none between them: with one they are two, and what fits in
+    two ways takes twice the time at each of its places.
+    """
+    cut = next((at for at in range(1, len(word)) if word[:at] in known and word[at:] in known), None)
+    if cut:
+        return _spelled(word[:cut], known) + _spelled(word[cut:], known)
+    return f"{_JOINT}*".join(f"[{sign}{sign.upper()}]" if sign.isalpha() else sign for sign in word)
 
 
 def _words(text: str, lexicon: Lexicon) -> tuple[PlumageWord, ...]:
