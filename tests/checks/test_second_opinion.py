@@ -195,6 +195,8 @@ def test_outings_overlap_by_the_minute(outings: list[str], said: list[str], word
         ("GRSC/LESC: 5", "LESC 3, GRSC 5", []),
         ("duck sp.: 30", "MALL 3", ["MALL"]),
         ("TUTI: 1", "BCCH 9, TUTI 1, WBNU", ["BCCH", "WBNU"]),
+        ("BCCH: 11", "BCCH 9, BCCH 4", ["BCCH"]),
+        ("BCCH: 13", "BCCH 9, BCCH 4\n  - members: BCCH 9", []),
     ],
 )
 def test_flocks_are_held_against_the_counts(counts: str, members: str, said: list[str], words: Words) -> None:

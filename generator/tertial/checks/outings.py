@@ -10,6 +10,7 @@ from tertial.text.problem import Also, Problem, Severity
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from tertial.entries.counting import Member
     from tertial.guide import Guide, Outing
 
 
@@ -63,7 +64,8 @@ def flock_not_counted(guide: Guide) -> Iterator[Problem]:
     """A member of a flock that the counts of its outing do not have, or have too few of.
 
     A bird counted as one of several species may have been any of them. Without any counts there is
-    nothing to hold a flock against.
+    nothing to hold a flock against. Flocks are not added up: one that came by again is written again, and
+    its birds are counted once, so that whoever counts with care has more in flocks than in the counts.
     """
     for outing in guide.outings:
         entry = outing.entry
@@ -72,17 +74,20 @@ def flock_not_counted(guide: Guide) -> Iterator[Problem]:
             for code in count.counted.value.codes:
                 counted[code] = counted.get(code, 0) + (math.inf if count.is_estimate else count.total)
         for flock in entry.flocks if entry.counts else ():
+            kept: dict[str, list[Member]] = {}
             for member in flock.members:
-                code = member.code.value
+                kept.setdefault(member.code.value, []).append(member)
+            for code, members in kept.items():
+                birds = sum(member.birds or 0 for member in members)
                 if code not in counted:
                     message = f"{code} kept with a flock here but is missing from the counts"
-                    mend = f"add {code}: {member.birds or 1} under counts:"
-                elif member.birds and member.birds > counted[code]:
-                    message = f"{member.birds} {code} kept with a flock here, but only {counted[code]} were counted"
-                    mend = f"count the birds of the flock too: {code}: {member.birds} or more"
+                    mend = f"add {code}: {birds or 1} under counts:"
+                elif birds > counted[code]:
+                    message = f"{birds} {code} kept with a flock here, but only {counted[code]} were counted"
+                    mend = f"count the birds of the flock too: {code}: {birds} or more"
                 else:
                     continue
-                yield Problem("flock-not-counted", Severity.WARNING, entry.source, member.code.span, message, mend)
+                yield Problem("flock-not-counted", Severity.WARNING, entry.source, members[0].code.span, message, mend)
 
 
 def scan_stranger(guide: Guide) -> Iterator[Problem]:
