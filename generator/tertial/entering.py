@@ -189,13 +189,19 @@ _HOMES: Final[dict[str, tuple[type[Account], str]]] = {
 
 
 def _path(guide: Guide, kind: str, filling: _Filling) -> Path:
-    """Choose the file: in the one folder where all others of the kind lie, else in the usual one."""
+    """Choose the file: in the one folder where all others of the kind lie, else in the usual one.
+
+    Where a number is given, none is taken by which the page of another is called: it would lose its address to
+    the file that bears it.
+    """
     type_, usual = _HOMES[kind]
-    others = {PurePosixPath(each.entry.source.path).parent for each in guide.accounts() if isinstance(each, type_)}
-    home = others.pop() if len(others) == 1 else PurePosixPath(ENTRIES_FOLDER, usual)
+    others = [each for each in guide.accounts() if isinstance(each, type_)]
+    folders = {PurePosixPath(each.path).parent for each in others}
+    home = folders.pop() if len(folders) == 1 else PurePosixPath(ENTRIES_FOLDER, usual)
+    addresses = {each.slug for each in others}
     path = guide.folder / home / f"{filling.stem}.md"
     number = 1
-    while filling.may_repeat and path.exists():
+    while filling.may_repeat and (path.exists() or path.stem in addresses):
         number += 1
         path = path.with_name(f"{filling.stem}-{number}.md")
     return path

@@ -270,6 +270,21 @@ def test_a_day_may_have_several_outings(guide: Path, entered: Enter, worse_than_
     assert worse_than_gaps() == []
 
 
+def test_an_outing_of_the_same_day_leaves_the_others_their_addresses(
+    guide: Path, entered: Enter, worse_than_gaps: Check
+) -> None:
+    """Files that do not bear their day have addresses by it, and none of these is given to a new outing."""
+    paths = [f"entries/walks/{name}.md" for name in ("mill", "weir", "2026-01-17-4", "2026-01-18")]
+    (guide / "entries/walks").mkdir()
+    for path in paths:
+        (guide / path).write_text("---\nouting: 2026-01-17\n---\n", encoding="utf-8")
+    before = {path: load_guide(guide).by_path[path].slug for path in paths}
+    assert entered("2026-01-17", "outing") == "entries/walks/2026-01-17-5.md"
+    after = {path: account.slug for path, account in load_guide(guide).by_path.items()}
+    assert after == {**before, "entries/walks/2026-01-17-5.md": "2026-01-17-5"}
+    assert worse_than_gaps() == []
+
+
 def test_an_outing_offers_the_places_of_the_guide(guide: Path, entered: Enter) -> None:
     """The hint for the place names the ids that there are."""
     entered("Mill Yard", "place")
