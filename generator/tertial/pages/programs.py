@@ -6,16 +6,17 @@ plain one, and looks for marks on every function that it calls; on a guide's pag
 
 from __future__ import annotations
 
-from functools import lru_cache, partial
+from collections import ChainMap
+from functools import cache, lru_cache, partial
 from types import FunctionType
 from typing import TYPE_CHECKING, Any, Final
 
 import jinja2
-from jinja2.runtime import Context, Macro
+from jinja2.runtime import Context, Macro, Undefined
 from markupsafe import Markup, escape
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, MutableMapping
+    from collections.abc import Callable, Mapping, MutableMapping
     from types import CodeType
 
 _KEPT: Final = 1 << 16
@@ -31,7 +32,18 @@ def escaped(piece: object) -> str:
     """Escape a piece of a page, unless it is markup already."""
     if type(piece) is str:
         return _escaped_text(piece)
-    return piece if type(piece) is Markup else escape(piece)
+    if type(piece) is Markup:
+        return piece
+    # What a condition without an else comes to.
+    return "" if type(piece) is Undefined else escape(piece)
+
+
+_OURS: Final = {
+    "escape": escaped,
+    "Markup": partial(str.__new__, Markup),
+    "Undefined": cache(Undefined),
+}
+"""What a program finds under the names of Jinja's. A condition without an else is always nothing in the same words."""
 
 
 class _Context(Context):
@@ -58,8 +70,20 @@ class _Program(jinja2.Template):
     ) -> jinja2.Template:
         """Make a template of its program, which finds our functions under the names of Jinja's."""
         made = super().from_code(environment, code, globals, uptodate)
-        made.root_render_func.__globals__.update(escape=escaped, Markup=partial(str.__new__, Markup))
+        made.root_render_func.__globals__.update(_OURS)
         return made
+
+    def new_context(
+        self,
+        vars: dict[str, Any] | None = None,
+        shared: bool = False,
+        locals: Mapping[str, Any] | None = None,
+    ) -> Context:
+        """Make what a page is filled in from; Jinja would ask a chain of tables for one global name after another."""
+        if not shared and isinstance(self.globals, ChainMap):
+            first, second = self.globals.maps
+            vars, shared = {**second, **first, **(vars or {})}, True
+        return super().new_context(vars, shared, locals)
 
 
 class Programs(jinja2.Environment):
