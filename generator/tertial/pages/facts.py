@@ -177,8 +177,9 @@ def worded(account: Account) -> tuple[tuple[str, ...], tuple[str, ...]]:
 
 
 def _words(texts: Iterable[str]) -> tuple[str, ...]:
-    plain = latin(_TARGET.sub("]", "\n".join(texts)).replace("'", ""))
-    return tuple(sorted(set(fold_all(sorted(set(_WORD.findall(plain)))))))
+    whole = "\n".join(texts)
+    plain = latin((_TARGET.sub("]", whole) if "<" in whole or "]" in whole else whole).replace("'", ""))
+    return tuple(sorted(set(fold_all(set(_WORD.findall(plain))))))
 
 
 def _prose(account: Account) -> Iterator[str]:

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from tertial.text.terms import Terms
 
 _WORD = re.compile(r"(?<![^\W_])[A-Z]{2,6}(?![^\W_])")
+_CAPITALS = re.compile("[A-Z]+")
 _UNLINKED_LABEL = re.compile(r"\[[^\[\]]*\]\[([A-Za-z]{2,6})\]")
 _REFUSED = re.compile(r"\]\(\s*<?([A-Za-z][A-Za-z0-9+.-]*:)")
 _SLUG = re.compile(r"[^\w]+")
@@ -76,7 +77,10 @@ def segments(
 
     :param seen: what was mentioned before and is passed over; what is found is added.
     """
-    spans = [(*match.span(), match.group(), "") for match in _WORD.finditer(text) if match.group() in words]
+    spans: list[tuple[int, int, str, str]] = []
+    # To look for capitals alone is quick, and most texts name no bird.
+    if not words.isdisjoint(_CAPITALS.findall(text)):
+        spans += [(*match.span(), match.group(), "") for match in _WORD.finditer(text) if match.group() in words]
     spans += [(start, end, "", name) for start, end, name in terms.mentions(text, set() if seen is None else seen)]
     if not spans:
         return (Segment(text),) if text else ()

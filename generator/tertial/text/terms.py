@@ -16,7 +16,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, MutableSet
 
 # A word with its hyphens, and what hangs on to it: the sign of a genitive, or an apostrophe that joins it to the next.
-_WORD = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)(?:['\u2019](?:s(?![^\W\d_]))?)?")
+_WORD = r"({0}+(?:-{0}+)*)(?:['\u2019](?:s(?!{0}))?)?"
+_ANY_WORD = re.compile(_WORD.format(r"[^\W\d_]"))
+_PLAIN_WORD = re.compile(_WORD.format("[A-Za-z]"))
 _LETTERS = re.compile(r"[^\W\d_]+")
 _APOSTROPHES: Final = frozenset({"'", "\u2019"})
 _ADDRESS_BEFORE: Final = frozenset("/@#.=&%:_-\\")
@@ -85,8 +87,9 @@ class Terms:
         """
         longest = self.wordings.longest
         # Bare words are cheap to find, and most phrases hold none that a wording begins with.
-        begun = [at for at, word in enumerate(_WORD.findall(text)) if word in longest]
-        words = list(_WORD.finditer(text)) if begun else []
+        word_in = _PLAIN_WORD if text.isascii() else _ANY_WORD
+        begun = [at for at, word in enumerate(word_in.findall(text)) if word in longest]
+        words = list(word_in.finditer(text)) if begun else []
         end = 0
         for at in begun:
             if at >= end:
