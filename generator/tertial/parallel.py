@@ -26,18 +26,22 @@ FEWEST: Final = 100
 
 
 class Halves:
-    """A process and its twin. The twin ends where the ``with`` block ends.
+    """A process and its twin, once there is enough to do. The twin ends where the ``with`` block ends.
 
     :param number: how much there is to do.
     """
 
-    def __init__(self, number: int) -> None:
+    def __init__(self, number: int = 0) -> None:
         self._child = -1
         self._pipes: tuple[int, int] | None = None
         self._counts: memoryview[int]
         self.is_twin = False
         """Whether this is the second process, whose only use is what it tells the first."""
-        if number < FEWEST or not hasattr(os, "fork") or (os.cpu_count() or 1) < 2:
+        self.divide(number)
+
+    def divide(self, number: int) -> None:
+        """Make the twin, if there is none yet and enough to do for two; one that has failed is not made again."""
+        if self._child != -1 or number < FEWEST or not hasattr(os, "fork") or (os.cpu_count() or 1) < 2:
             return
         self._counts = memoryview(mmap.mmap(-1, 2 * _COUNT)).cast("Q")
         down, up = os.pipe(), os.pipe()

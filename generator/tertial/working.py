@@ -122,6 +122,7 @@ class Working:
         paths = [account.path for account in self.guide.accounts()]
         names = [TOGETHER, *chain.from_iterable((path, path + _OF_TEXT) for path in paths)]
         due = [name for name in names if self._is_due(name)]
+        self._halves.divide(len(due))
         done = {name: judge(name) for name in self._half(due)}
         done = self._halves.both(done)
         for name in due:
@@ -149,6 +150,8 @@ class Working:
             and the work of all pages by path.
         """
         works, due = self._listed(site)
+        # One mark may make the data of all accounts due.
+        self._halves.divide(len(due))
         renderer, pages = Renderer(site, kept=kept), {page.path: page for _, page in due}
         rooms = {page.path: room for room, page in due}
 

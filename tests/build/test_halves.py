@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import shutil
+from itertools import chain
 from typing import TYPE_CHECKING
 
 import pytest
@@ -47,6 +49,18 @@ def test_little_to_do_is_done_alone() -> None:
         assert halves.both({"a": 1}) == halves.gather({"a": 1}) == {"a": 1}
 
 
+def test_the_twin_is_made_when_enough_is_found_to_do() -> None:
+    """What is to do is known step by step; a twin that there is already does for all later ones."""
+    with Halves(1) as halves:
+        halves.divide(parallel.FEWEST - 1)
+        assert halves.is_alone
+        halves.divide(len(THINGS))
+        halves.divide(len(THINGS))
+        told = halves.gather({str(os.getpid()): halves.half(THINGS)})
+    assert sorted(chain.from_iterable(told.values())) == sorted(THINGS)
+    assert len(told) == 2
+
+
 def test_a_process_whose_twin_fails_goes_on_alone() -> None:
     """The other half is missing once, and from then on everything is one's own."""
     with Halves(len(THINGS)) as halves:
@@ -54,6 +68,7 @@ def test_a_process_whose_twin_fails_goes_on_alone() -> None:
             os._exit(3)
         assert halves.both({"mine": 1}) == {"mine": 1}
         assert halves.is_alone
+        halves.divide(len(THINGS))
         assert halves.half(THINGS) == THINGS
 
 
@@ -112,3 +127,29 @@ def test_two_processes_make_the_guide_that_one_makes(
     assert (full(two.report), two.pages) == (full(one.report), one.pages)
     assert tree(folder / "build") == pages
     assert two.pages > 200
+
+
+def test_one_mark_by_which_much_is_due_is_worked_on_by_two(
+    make_guide: Callable[[Mapping[str, str]], Path], tree: Tree, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One entry is read by one process; where its mark changes the data of all accounts, two make them."""
+    written = dict(entries())
+    folder = make_guide(written)
+    build_guide(folder)
+    path, text = next(iter(written.items()))
+    changed = text.replace("length 0", "length 1, hooked")
+    (folder / path).write_text(changed, encoding="utf-8")
+    forks, fork = [], os.fork
+
+    def counted() -> int:
+        forks.append(path)
+        return fork()
+
+    monkeypatch.setattr(os, "fork", counted)
+    build_guide(folder)
+    assert len(forks) == 1
+    pages = tree(folder / "build")
+    assert any(b"hooked" in page for path, page in pages.items() if path.startswith("data/"))
+    shutil.rmtree(folder / ".tertial")
+    build_guide(folder)
+    assert tree(folder / "build") == pages
