@@ -162,13 +162,15 @@ class Shelf:
         told: list[int] = []
         # One phrase makes several statements, and is looked up once.
         known: dict[tuple[int, int], int] = {}
+        placed = self._placed
         for part, keys in described.told.items():
-            for key, each in keys.items():
-                phrase = known.get((id(each.reading), id(each.origin)))
+            for statement, reading, origin in keys.values():
+                phrase = known.get((id(reading), id(origin)))
                 if phrase is None:
-                    phrase = phrases.setdefault((each.reading.text, self.named(each.origin)), len(phrases))
-                    known[id(each.reading), id(each.origin)] = phrase
-                told += (*self._place(part, key, each.statement), phrase)
+                    phrase = phrases.setdefault((reading.text, self.named(origin)), len(phrases))
+                    known[id(reading), id(origin)] = phrase
+                told += placed.get((part, id(statement))) or self._place(part, statement)
+                told.append(phrase)
         said = [
             [
                 self.parts[part],
@@ -184,11 +186,9 @@ class Shelf:
             sizes[measure_named(self.site, word)] = [text, self.named(origin), figures]
         return {"name": self.named(described.plumage), "told": told, "said": said, "measures": sizes}
 
-    def _place(self, part: str, key: Key, statement: Statement) -> tuple[int, int]:
-        placed = self._placed.get((part, id(statement)))
-        if placed is None:
-            keys = self.keys
-            placed = self._placed[part, id(statement)] = (keys[part, key], self._numbers[part, id(statement)])
+    def _place(self, part: str, statement: Statement) -> tuple[int, int]:
+        asked = part, id(statement)
+        placed = self._placed[asked] = (self.keys[part, statement.key], self._numbers[asked])
         return placed
 
     def marks(self) -> Json:
