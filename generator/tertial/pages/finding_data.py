@@ -8,7 +8,7 @@ nothing but scripts from a disk, so the two values are scripts like other data.
 from __future__ import annotations
 
 from collections import defaultdict
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
@@ -145,10 +145,11 @@ def words_data(guide: Guide) -> Json:
     accounts = tuple(guide.accounts())
     parts = {word for part in guide.parts for name in part.words for word in name.split()}
     found: defaultdict[str, list[int]] = defaultdict(list)
+    understood = cache(lambda word: word in parts or bool(guide.words.find(word)))
     for at, account in enumerate(accounts):
         prose, phrases = account.fact(worded)
         # Of phrases only what is not understood: the rest is found as a mark, part and term together.
-        left = (word for word in phrases if word not in parts and not guide.words.find(word))
+        left = (word for word in phrases if not understood(word))
         for word in {*prose, *left, *_codes(account)}:
             found[word].append(at)
     kept = sorted(_worth_keeping(found, len(accounts)))
