@@ -129,16 +129,20 @@ def test_two_processes_make_the_guide_that_one_makes(
     assert two.pages > 200
 
 
-def test_one_mark_by_which_much_is_due_is_worked_on_by_two(
-    make_guide: Callable[[Mapping[str, str]], Path], tree: Tree, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize("change", ["one mark", "a new entry"])
+def test_what_makes_much_due_is_worked_on_by_two(
+    make_guide: Callable[[Mapping[str, str]], Path], tree: Tree, monkeypatch: pytest.MonkeyPatch, change: str
 ) -> None:
-    """One entry is read by one process; where its mark changes the data of all accounts, two make them."""
+    """One entry is read by one process; what it makes due of others, as the data of all accounts, two make."""
     written = dict(entries())
     folder = make_guide(written)
     build_guide(folder)
     path, text = next(iter(written.items()))
-    changed = text.replace("length 0", "length 1, hooked")
-    (folder / path).write_text(changed, encoding="utf-8")
+    if change == "one mark":
+        (folder / path).write_text(text.replace("length 0", "length 1, hooked"), encoding="utf-8")
+    else:
+        new = "---\nspecies: Northern Cardinal\nmarks: |\n  bill: hooked\n---\n"
+        (folder / "entries" / "new.md").write_text(new, encoding="utf-8")
     forks, fork = [], os.fork
 
     def counted() -> int:
@@ -146,10 +150,11 @@ def test_one_mark_by_which_much_is_due_is_worked_on_by_two(
         return fork()
 
     monkeypatch.setattr(os, "fork", counted)
-    build_guide(folder)
+    again = build_guide(folder)
     assert len(forks) == 1
     pages = tree(folder / "build")
     assert any(b"hooked" in page for path, page in pages.items() if path.startswith("data/"))
     shutil.rmtree(folder / ".tertial")
-    build_guide(folder)
+    clean = build_guide(folder)
     assert tree(folder / "build") == pages
+    assert full(again.report) == full(clean.report)
