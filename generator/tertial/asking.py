@@ -74,10 +74,10 @@ def key(birds: tuple[str, ...], folder: Path | None, as_json: bool) -> None:
     from tertial.answers.keying import find_group, key_as_json, key_as_text, why_no_key
 
     guide = _loaded(folder)
-    group = find_group(guide, birds[0]) if len(birds) == 1 else None
-    if len(birds) == 1 and group is None:
+    members = find_group(guide, birds[0]) if len(birds) == 1 else ()
+    if len(birds) == 1 and not members:
         raise click.UsageError(why_no_key(guide, birds[0]))
-    members = group.members if group else tuple({each.code: each for each in _accounts(guide, birds)}.values())
+    members = members or tuple({each.code: each for each in _accounts(guide, birds)}.values())
     click.echo(key_as_json(guide, members) if as_json else key_as_text(guide, members, _columns()), nl=False)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from tertial.answers.columns import indented, usable
 from tertial.answers.comparing_json import as_json
 from tertial.answers.finding import Missing, find_species
-from tertial.grouping import Group, groups
+from tertial.grouping import groups
 from tertial.groups import key_to
 from tertial.names.fold import fold
 from tertial.text.slugs import slug_of
@@ -20,10 +20,23 @@ if TYPE_CHECKING:
     from tertial.marks.key import Couplet, End, Lead
 
 
-def find_group(guide: Guide, asked: str) -> Group | None:
-    """Find a group of the guide by its name in any spelling: one that the author chose, a flock or a genus."""
+def find_group(guide: Guide, asked: str) -> tuple[Species, ...]:
+    """Find the birds of a group of the guide by its name in any spelling: a chosen one, a flock or a genus.
+
+    A genus goes by its name alone as well, and has not to have a page of its own. Empty where there is no such
+    group, or where only one bird of the genus has an account.
+    """
     slug = slug_of(asked)
-    return next((each for each in groups(guide) if slug in (each.slug, slug_of(each.name))), None)
+    for group in groups(guide):
+        if slug in (group.slug, slug_of(group.name)):
+            return group.members
+    birds = _of_genus(guide, asked)
+    return birds if len(birds) > 1 else ()
+
+
+def _of_genus(guide: Guide, asked: str) -> tuple[Species, ...]:
+    genera = ((each, each.scientific.partition(" ")[0]) for each in guide.species if each.scientific)
+    return tuple(each for each, genus in genera if fold(asked) in (fold(genus), fold(f"the genus {genus}")))
 
 
 def why_no_key(guide: Guide, asked: str) -> str:
@@ -31,7 +44,7 @@ def why_no_key(guide: Guide, asked: str) -> str:
     found = find_species(guide, asked)
     if not isinstance(found, Missing):
         return f"{asked!r} is one account, {found.code} {found.name}; name two or more, or a group"
-    if any(fold(asked) == fold(each.scientific.partition(" ")[0]) for each in guide.species if each.scientific):
+    if _of_genus(guide, asked):
         return f"{asked!r} is a genus with one account; name two or more"
     named = ", ".join(each.name for each in groups(guide))
     return f"{found.reason}, and is no group" + (f"; the groups are {named}" if named else "")
