@@ -6,15 +6,21 @@ import json
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from click.testing import CliRunner
 
+from tertial.cli import main
 from tertial.report import cells
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
+    from pathlib import Path
 
     from click.testing import Result
 
     Ask = Callable[..., Result]
+    Make = Callable[[Mapping[str, str | bytes]], Path]
+
+_MASSES = {"Redhead": "500-900 g", "Gadwall": "0.8-1.3 kg"}
 
 
 def blocks(text: str) -> dict[str, list[str]]:
@@ -105,6 +111,15 @@ def test_a_size_shows_its_figures_and_what_they_rest_on(ask: Ask) -> None:
     text = " ".join(lines)
     for words in ("mean 16 cm, SD about 1", "mean 22 cm, SD about 2", "approximate", "overlap 0.04", "1.38 to 1"):
         assert words in text
+
+
+def test_large_figures_have_no_powers_of_ten(make_guide: Make) -> None:
+    """A duck weighs a thousand grams, and reads so."""
+    account = "---\nspecies: %s\nsize:\n  mass: %s\n  source: from memory\nmarks:\n  all: |\n    bill: grey\n---\n"
+    pages = {f"entries/{name}.md": account % (name, mass) for name, mass in _MASSES.items()}
+    done = CliRunner().invoke(main, ["compare", *_MASSES, "--guide", str(make_guide(pages))], env={"COLUMNS": "120"})
+    assert "mean 700 g, SD about 100;" in done.stdout
+    assert "mean 1050 g, SD about 120;" in done.stdout
 
 
 @pytest.mark.parametrize(

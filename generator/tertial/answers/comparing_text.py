@@ -5,6 +5,7 @@ A verdict is told by its word alone, and the order of the lines says the rest; n
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from tertial.account_values import unit_of
@@ -148,7 +149,13 @@ def _spread(word: str, spread: Spread, origin: Plumage, plumages: Sequence[Pluma
     about = "about " if spread.basis is Basis.RANGE else ""
     birds = f", n {spread.n}" if spread.n else ""
     source = "" if plumages == [origin] else f" (from {origin.text})"
-    return f"mean {spread.mean:.3g} {unit_of(word)}, SD {about}{spread.sd:.2g}{birds}; {spread.basis}{source}"
+    mean, sd = _figure(spread.mean, 3), _figure(spread.sd, 2)
+    return f"mean {mean} {unit_of(word)}, SD {about}{sd}{birds}; {spread.basis}{source}"
+
+
+def _figure(value: float, digits: int) -> str:
+    """Write a number with so many digits that count, and never with a power of ten."""
+    return f"{Decimal(f'{value:.{digits}g}'):f}"
 
 
 def _overlap(separated: MeasureSeparation) -> str:
