@@ -247,8 +247,9 @@ def plumage_undescribed(guide: Guide) -> Iterator[Problem]:
                 message = f"a picture shows {shown.text}, but no mark is written that holds for it"
                 mend = f"write {shown.text}: | and its marks under marks:"
                 yield Problem("plumage-undescribed", Severity.GAP, entry.source, picture.shows.span, message, mend)
+        sexes = {plumage.sex for plumage, phrases in species.records.items() if phrases and plumage.age == MALE.age}
         for sex, other in ((MALE, FEMALE), (FEMALE, MALE)):
-            if species.records.get(sex) and not species.records.get(other):
+            if species.records.get(sex) and other.sex not in sexes:
                 message = f"the {sex.text} is described, but nothing is written of the {other.text} alone"
                 mend = f"write {other.text}: | and what differs, or the same marks again"
                 yield Problem("plumage-undescribed", Severity.GAP, entry.source, entry.name.span, message, mend)
