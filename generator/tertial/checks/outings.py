@@ -84,7 +84,7 @@ def flock_not_counted(guide: Guide) -> Iterator[Problem]:
                     mend = f"add {code}: {birds or 1} under counts:"
                 elif birds > counted[code]:
                     message = f"{birds} {code} kept with a flock here, but only {counted[code]} were counted"
-                    mend = f"count the birds of the flock too: {code}: {birds} or more"
+                    mend = f"write {code}: at least {birds} under counts:, or mend the flock"
                 else:
                     continue
                 yield Problem("flock-not-counted", Severity.WARNING, entry.source, members[0].code.span, message, mend)
@@ -112,7 +112,7 @@ def scan_stranger(guide: Guide) -> Iterator[Problem]:
                 elif times[code.value] == numbers.get(code.value, 0) + 1:
                     found, kept = sum(each.value == code.value for each in flock.scan), times[code.value] - 1
                     message = f"{code.value} stands {found} times in the scan, but {kept} kept with this flock"
-                    mend = f"write {code.value} {found} or more under members:, or mend the scan"
+                    mend = f"write {code.value} {found} under members:, or mend the scan"
                 else:
                     continue
                 yield Problem("scan-stranger", Severity.WARNING, outing.entry.source, code.span, message, mend)
