@@ -24,6 +24,7 @@ _COLON = re.compile(r":(?:\s+|$)")
 _GLUED = re.compile(r"[^\d:]+:\S")
 # What is written in place of words: signs alone, or letters that stand for nothing.
 _NOTHING = re.compile(r"\W+|n[/.]?a\.?|null|tb[ad]", re.IGNORECASE)
+_WHOLE_NOTE = re.compile(r"#+(?!\d)\s*(.*)")
 _NOTE = re.compile(r"(?<=\s)#+(?!\d)\s*([^\"\u201d]*)$")
 _MEND_BLOCK = "write the key, then |, then one line a phrase: part, colon, blank, phrase"
 _PHRASE = ("part", "phrase", "bill: black")
@@ -105,6 +106,13 @@ def _from_literal(
     seen: dict[str, Written[str]] = {}
     above = ""
     for line in literal_lines(reading.source, node):
+        if note := _WHOLE_NOTE.fullmatch(line.text):
+            message = f"{line.text[:40]!r} is no comment here; '{before}: {after}' was expected"
+            mend = "take the line out"
+            if note[1] and seen and form is _PHRASE:
+                mend += f", or put it in brackets behind the line above: ({note[1]})"
+            reading.say("comment-in-literal", line.span, message, mend)
+            continue
         colon = _COLON.search(line.text)
         if colon is None:
             message = f"{line.text[:40]!r} names no {before}; '{before}: {after}' was expected"
