@@ -59,6 +59,7 @@ def read_entry(source: SourceText) -> tuple[Entry | None, tuple[Problem, ...]]:
     entry: Entry | None = None
     pair = _kind(reading, front)
     if pair is not None:
+        front = _without_other_kinds(reading, front, pair)
         entry = _READERS[pair.key.text](reading, front, parts.body)
         if entry is None:
             _say_why(reading, pair)
@@ -101,6 +102,17 @@ def _kind(reading: Reading, front: Mapping) -> Pair | None:
         # Nothing stands between the fences that could be pointed at, so the opening one is.
         reading.say("no-kind", Span(0, 3), message, "write species: and the bird's name", Severity.ERROR)
     return None
+
+
+def _without_other_kinds(reading: Reading, front: Mapping, kind: Pair) -> Mapping:
+    """Say which keys begin another kind of entry, and take them out, lest each be held for a slip of the pen."""
+    own = {each.key for each in FIELD_TABLES[kind.key.text]}
+    others = [pair for pair in front.pairs if pair.key.text in KINDS and pair.key.text not in own]
+    for pair in others:
+        message = f"{pair.key.text!r} names another kind of entry than {kind.key.text!r}; one kind was expected"
+        mend = "take the line out, or make it the first of a file of its own"
+        reading.say("unknown-key", pair.key.span, message, mend)
+    return front._replace(pairs=tuple(pair for pair in front.pairs if pair not in others)) if others else front
 
 
 def _near_kind(key: str) -> str:

@@ -43,7 +43,7 @@ _SIZE_FIELDS = (
     Field("class", "size_class", NAME, "Size beside a well-known bird.", "starling-sized"),
     Field("length", "length", converted(to_length), "Bill tip to tail tip, laid flat.", "18-26 cm"),
     Field("wingspan", "wingspan", converted(to_length), "Wing tip to wing tip.", "33-41 cm"),
-    Field("mass", "mass", converted(to_mass), "Weight.", "40-95 g"),
+    Field("mass", "mass", converted(to_mass), "Weight.", "40-95 g", ("weight",)),
     Field("source", "source", TEXT, "Where the figures come from.", "handbook range, from memory"),
 )
 
@@ -55,6 +55,14 @@ def _size(reading: Reading, pair: Pair) -> Size | None:
         )
         return None
     return Size(**read_fields(reading, pair.value, _SIZE_FIELDS, "a size", misplaced.in_a_size))
+
+
+def _at_the_margin(reading: Reading, mapping: Mapping, pair: Pair) -> str:
+    """Tell where a key belongs that stands at the margin, the keys of a size among them; '' for any other."""
+    if pair.key.text not in {each.key for each in _SIZE_FIELDS}:
+        return misplaced.at_the_margin(reading, mapping, pair)
+    has_size = any(each.key.text == "size" and isinstance(each.value, Mapping) for each in mapping.pairs)
+    return "begin the line in column 3, " + ("under size:" if has_size else "and write size: above it")
 
 
 _SIZE = Form(_size, schema_of(_SIZE_FIELDS))
@@ -164,5 +172,5 @@ FIELDS = (
 
 def read_species(reading: Reading, front: Mapping, body: Span) -> SpeciesEntry | None:
     """Read a species account; None when not even a name is there."""
-    values = read_fields(reading, front, FIELDS, "a species account", misplaced.at_the_margin)
+    values = read_fields(reading, front, FIELDS, "a species account", _at_the_margin)
     return SpeciesEntry(reading.source, body, **values) if "name" in values else None
