@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from tertial.text.source import SourceText, Span
 
 _DISTANCES = {"m": Decimal("0.001"), "km": Decimal(1), "mi": Decimal("1.609344")}
+# Our own choices: an outing ends within a day, and whoever goes farther in it looks at no birds.
+_MOST_MINUTES = 24 * 60
+_MOST_KM = 1000
 _MILES = {"mile": "mi", "miles": "mi"}
 # Other ways to write a time and a duration; none is read, but each says plainly what was meant.
 _CLOCK = re.compile(
@@ -140,7 +143,11 @@ def to_minutes(text: str) -> int | Fault:
     """Read how long it took: a whole number of minutes above nought."""
     found = _DURATION.fullmatch(text)
     minutes = int(found["hours"] or 0) * 60 + int(found["minutes"] or 0) if found else 0
-    return _whole(text, f"write {minutes}" if minutes else "write the minutes in digits, as in 140")
+    read = _whole(text, f"write {minutes}" if minutes else "write the minutes in digits, as in 140")
+    if isinstance(read, int) and read > _MOST_MINUTES:
+        reason = f"{text!r} minutes are more than a day has; {_MOST_MINUTES} at the most was expected"
+        return Fault("not-a-number", reason, "write the minutes of this outing alone, or make one of each day")
+    return read
 
 
 def _whole(text: str, mend: str) -> int | Fault:
@@ -156,7 +163,11 @@ def to_distance(text: str) -> Distance | Fault:
     found = re.fullmatch(r"(\d{1,9}(?:\.\d{1,9})?) ?([a-z]*)", text)
     unit = _MILES.get(found[2], found[2]) if found else ""
     if found and unit in _DISTANCES:
-        return Distance(text, Decimal(found[1]) * _DISTANCES[unit])
+        distance = Distance(text, Decimal(found[1]) * _DISTANCES[unit])
+        if distance.km <= _MOST_KM:
+            return distance
+        reason = f"{text!r} is farther than one outing goes; {_MOST_KM} km at the most was expected"
+        return Fault("not-a-measure", reason, "check the unit and the decimal point")
     reason = f"{text!r} is not a distance; a number with one of {', '.join(_DISTANCES)} was expected"
     mend = "write a number and its unit, as in 3.2 km"
     if found and not unit:
