@@ -27,6 +27,9 @@ def size_differs(guide: Guide) -> Iterator[Problem]:
         found = _rung(rungs, size)
         if written is None or found is None or abs(written - found) < 2 or is_loose(size.size_class.value):
             continue
+        if any(_outside(species, size)):
+            # The figures are mended first; until then they say nothing of the words.
+            continue
         figure = size.mass or size.length
         also = (Also(species.entry.source, figure.span, f"nearest to a {rungs[found].word}"),) if figure else ()
         message = f"{size.size_class.value!r} does not go with the figures, which are those of a {rungs[found].word}"
@@ -56,23 +59,28 @@ def measure_impossible(guide: Guide) -> Iterator[Problem]:
                 mend = "write the figure, or leave the line out"
                 yield Problem("measure-impossible", Severity.WARNING, species.entry.source, written.span, message, mend)
         yield from _too_long(guide, species, size)
-        bounds = load_bounds().get(species.bird.family) if species.bird else None
-        if bounds is None or species.bird is None:
-            continue
-        for name, quantity, (low, high), unit, millis in (
-            ("mass", size.mass, bounds.mass, "g", 1),
-            ("length", size.length, bounds.length, "cm", 10),
-        ):
-            smallest, largest = _ends(quantity, millis)
-            if quantity is not None and smallest and largest and (smallest < low or largest > high):
-                message = (
-                    f"no bird of the family {species.bird.family} has a {name} of {quantity.value.text!r}; "
-                    f"{low:g} to {high:g} {unit} was expected"
-                )
-                mend = "check the unit and the decimal point"
-                yield Problem(
-                    "measure-impossible", Severity.WARNING, species.entry.source, quantity.span, message, mend
-                )
+        for name, quantity, low, high, unit in _outside(species, size):
+            family = species.bird.family if species.bird else ""
+            message = (
+                f"no bird of the family {family} has a {name} of {quantity.value.text!r}; "
+                f"{low:g} to {high:g} {unit} was expected"
+            )
+            mend = "check the unit and the decimal point"
+            yield Problem("measure-impossible", Severity.WARNING, species.entry.source, quantity.span, message, mend)
+
+
+def _outside(species: Species, size: Size) -> Iterator[tuple[str, Written[Quantity], float, float, str]]:
+    """Give what no bird of the family measures: its name, the figure, smallest and largest of the family, the unit."""
+    bounds = load_bounds().get(species.bird.family) if species.bird else None
+    if bounds is None:
+        return
+    for name, quantity, (low, high), unit, millis in (
+        ("mass", size.mass, bounds.mass, "g", 1),
+        ("length", size.length, bounds.length, "cm", 10),
+    ):
+        smallest, largest = _ends(quantity, millis)
+        if quantity is not None and smallest and largest and (smallest < low or largest > high):
+            yield name, quantity, low, high, unit
 
 
 def _too_long(guide: Guide, species: Species, size: Size) -> Iterator[Problem]:
