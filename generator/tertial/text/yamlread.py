@@ -191,7 +191,7 @@ class _Walk:
             self.say("item-swallowed", Severity.WARNING, Span(*swallowed.span(1)), message, mend)
         if event.value in ("~", "null", "Null", "NULL"):
             message = f"{event.value!r} means nothing at all to YAML; a word was expected"
-            mend = "write unknown, not seen or does not apply; or leave the line out"
+            mend = "leave the line out, or write of a mark unknown, not seen or does not apply"
             self.say("null-word", Severity.WARNING, span, message, mend)
 
     def _after(self, offset: int) -> str:
