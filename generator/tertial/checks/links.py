@@ -16,7 +16,7 @@ from tertial.text.problem import Also, Problem, Severity
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tertial.guide import Guide
+    from tertial.guide import Guide, Species
     from tertial.text.prose import Reference
     from tertial.text.source import SourceText
 
@@ -45,7 +45,8 @@ def similar_one_sided(guide: Guide) -> Iterator[Problem]:
             other = guide.by_code.get(similar.code.value)
             if other is None or other.code == species.code:
                 continue
-            if species.code not in other.head.similar:
+            named = other.head.similar
+            if species.code not in named and not any(_is_meant(guide, each, species) for each in named):
                 also = Also(species.entry.source, similar.code.span, f"{species.name} names it here")
                 message = f"{species.code!r} names {other.code!r} as similar, but {other.code!r} does not name it back"
                 mend = f"add under similar: {species.code}: and the difference as seen from this bird"
@@ -58,6 +59,14 @@ def similar_one_sided(guide: Guide) -> Iterator[Problem]:
                     mend,
                     (also,),
                 )
+
+
+def _is_meant(guide: Guide, written: str, species: Species) -> bool:
+    """Whether what stands in place of a code is meant for this bird: its name, its code in the list, or a slip."""
+    if written in guide.by_code:
+        return False
+    birds = (guide.names.by_code(written, guide.scheme), *guide.names.find(written))
+    return slips(written.upper(), species.code) == 1 or (species.bird is not None and species.bird in birds)
 
 
 def unknown_code(guide: Guide) -> Iterator[Problem]:
@@ -99,9 +108,11 @@ def no_account(guide: Guide) -> Iterator[Problem]:
         for similar in species.entry.similar
     ]
     named += [(source, each.target, each.span) for source, each in guide.references() if each.kind == "label"]
+    # A bird whose account has another code than the list gives is told by code-differs.
+    described = {species.bird for species in guide.species}
     for source, code, span in named:
         bird = guide.names.by_code(code, guide.scheme)
-        if code not in guide.by_code and bird is not None:
+        if code not in guide.by_code and bird is not None and bird not in described:
             message = f"{bird.english} ({code}) is named here but has no account yet"
             mend = "write its account when there is something to say; links and comparison follow by themselves"
             yield Problem("no-account", Severity.GAP, source, span, message, mend)
