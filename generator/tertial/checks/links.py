@@ -141,19 +141,18 @@ def dead_link(guide: Guide) -> Iterator[Problem]:
 
 
 def settled_stranger(guide: Guide) -> Iterator[Problem]:
-    """An unknown bird that proved to be one that its own entry rules out."""
+    """An unknown bird that could be, or proved to be, one that its own entry rules out."""
     for bird in guide.unsolved:
         entry = bird.entry
-        if entry.settled is None:
-            continue
-        for phrase in entry.ruled_out:
-            if phrase.part.value == entry.settled.value:
-                also = Also(entry.source, phrase.part.span, "ruled out here")
-                message = f"this bird is settled as {entry.settled.value}, which the same entry rules out"
-                mend = "take it out of not:, or tell in the text what changed your mind"
-                yield Problem(
-                    "settled-stranger", Severity.WARNING, entry.source, entry.settled.span, message, mend, (also,)
-                )
+        ruled_out = {phrase.part.value: phrase.part.span for phrase in entry.ruled_out}
+        told = "take it out of not:, and tell in the text what changed your mind"
+        named = [(code, "this bird could be", "keep it under could be: or under not: alone") for code in entry.could_be]
+        named += [(code, "this bird is settled as", told) for code in (entry.settled,) if code]
+        for code, what, mend in named:
+            if code.value in ruled_out:
+                also = Also(entry.source, ruled_out[code.value], "ruled out here")
+                message = f"{what} {code.value}, which the same entry rules out"
+                yield Problem("settled-stranger", Severity.WARNING, entry.source, code.span, message, mend, (also,))
 
 
 def _right_way(guide: Guide, source: SourceText, reference: Reference) -> tuple[str, str]:
