@@ -174,6 +174,13 @@ def test_ids_are_unique_and_labels_name_one(pages: Pages) -> None:
     assert labels > 10
 
 
+def test_every_nav_leads_somewhere(pages: Pages) -> None:
+    """The first and only of its kind has no way to a neighbour, and no rule for one."""
+    navs = [(path, nav) for path, page in pages.items() for nav in page.css("nav")]
+    assert len(navs) > len(pages) / 2
+    assert [path for path, nav in navs if nav.css_first("a") is None] == []
+
+
 def test_every_picture_has_a_word_for_it_and_its_size(pages: Pages) -> None:
     """A picture says what it shows, or is marked as one to pass over, and the page keeps its place free."""
     pictures = [node for _, node in every_node(pages) if node.tag == "img"]
