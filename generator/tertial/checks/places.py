@@ -48,9 +48,11 @@ def unknown_place(guide: Guide) -> Iterator[Problem]:
     """An outing or an unknown bird at a place that has no entry."""
     for entry in guide.entries():
         if isinstance(entry, OutingEntry | UnknownEntry) and entry.place and entry.place.value not in guide.by_place:
-            near = get_close_matches(entry.place.value.casefold(), sorted(guide.by_place), n=1)
-            message = f"no place of this guide has the id {entry.place.value!r}"
-            mend = f"write {near[0]}" if near else f"make a file with place:, and id: {slug_of(entry.place.value)}"
+            written, slug = entry.place.value, slug_of(entry.place.value)
+            near = get_close_matches(written.casefold(), sorted(guide.by_place), n=1)
+            message = f"no place of this guide has the id {written!r}"
+            mend = f'make its file with tertial entry --place "{written}"'
+            mend = f"write {near[0]}" if near else mend if written == slug else f"{mend}, and write {slug} here"
             yield Problem("unknown-place", Severity.GAP, entry.source, entry.place.span, message, mend)
 
 
