@@ -14,7 +14,7 @@ author:                         # your name, as it shall stand on the pages
 region:                         # where these birds are met
 language: en
 codes: IBP                      # the list that codes come from; or BBL
-units: metric                   # or both
+units: metric                   # or both: inches, feet, ounces and pounds as well
 base address:                   # where the guide is published, if anywhere
 licence:                        # for instance CC BY 4.0
 """

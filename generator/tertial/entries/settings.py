@@ -47,7 +47,7 @@ class Settings(NamedTuple):
     """The list that codes come from; IBP when not given."""
 
     units: Written[str] | None = None
-    """``metric`` or ``both``."""
+    """``metric`` or ``both``: inches, feet, ounces and pounds as well; without it, what was written."""
 
     base_address: Written[str] | None = None
     """Address of the published guide, ending in a slash."""
@@ -134,7 +134,7 @@ FIELDS = (
     _field("language", "language", converted(_language), "Language of the guide.", "en"),
     _field("written in", "written_in", converted(_language), "Language of the entries, if another.", "en"),
     _field("codes", "codes", one_of(*CODE_LISTS), "The list that codes come from.", "IBP"),
-    _field("units", "units", one_of("metric", "both"), "Units to show.", "metric"),
+    _field("units", "units", one_of("metric", "both"), "Units of sizes and measures.", "metric"),
     _field("base address", "base_address", converted(_address), "Where it is published.", "https://example.org/"),
     _field("licence", "licence", TEXT, "Licence of text and pictures.", "CC BY 4.0"),
     _field("develop", "develop", one_of(*DEVELOP), "How sketches are developed.", "drawing"),

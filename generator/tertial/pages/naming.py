@@ -17,6 +17,7 @@ from tertial.marks.plumages import ALL, read_plumage
 from tertial.names.fold import fold
 from tertial.pages.site import Link
 from tertial.pages.tongues import LATIN, in_tongue, woven
+from tertial.pages.units import shown_in
 from tertial.wording import ENGLISH
 
 if TYPE_CHECKING:
@@ -172,11 +173,17 @@ def measure_named(site: Site, word: str) -> str:
 
 
 def measure_words(site: Site, text: str) -> str:
-    """Write a measure as the language does, by what it was read as; what is no measure as its author wrote it."""
-    wording = site.wording
+    """Write a measure as the language does, by what it was read as, in the units of the guide; what is no measure as
+    its author wrote it."""
     found = to_quantity(text)
     if not isinstance(found, Quantity):
-        return site.theirs(wording.numbers(text))
+        return site.theirs(site.wording.numbers(text))
+    first, *other = (_quantity_words(site, each) for each in shown_in(site.guide.settings, found))
+    return f"{first} ({other[0]})" if other else first
+
+
+def _quantity_words(site: Site, found: Quantity) -> str:
+    wording = site.wording
     if found.mean is None:
         written = f"{found.low}" if found.low == found.high else f"{found.low}\N{EN DASH}{found.high}"
         amount = wording.amount(written, found.unit)
