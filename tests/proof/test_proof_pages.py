@@ -132,11 +132,11 @@ def test_a_broken_entry_is_shown_as_text_with_its_problems_in_place(proof: Reade
 @pytest.mark.parametrize(
     ("broken", "line", "words"),
     [
-        (HAIRY.replace("species:", "species"), 2, "species Hairy Woodpecker"),
+        (HAIRY.replace("species:", "- species"), 2, "- species Hairy Woodpecker"),
         (HAIRY.removeprefix("---\n"), 1, "species: Hairy Woodpecker"),
         (HAIRY.replace("Hairy Woodpecker", ""), 2, "species:"),
     ],
-    ids=["no colon", "no fence", "no name"],
+    ids=["no key", "no fence", "no name"],
 )
 def test_an_open_page_whose_entry_breaks_becomes_its_text(proof: Reader, broken: str, line: int, words: str) -> None:
     """At the address of an account, and of a pair with it, stand the file and its problems until it is mended."""

@@ -361,3 +361,25 @@ def test_any_single_value_may_stand_too_deep_without_harm(number: int, blanks: s
     assert [problem.word for problem in problems] in ([], ["yaml-syntax"])
     assert all("column" in problem.mend for problem in problems)
     assert {way: value for way, (value, _) in found.items()} == {way: value for way, (value, _) in sound.items()}
+
+
+COLONLESS = {
+    "kind": ("species Downy", "species: Downy"),
+    "kind below a comment": ("# of the mill\nspecies Downy", "species: Downy"),
+    "two words": ("species: Downy\nhow common often", "how common: often"),
+    "semicolon": ("species: Downy\nhow common; often", "how common: often"),
+    "sign of equality": ("species: Downy\nhow common = often", "how common: often"),
+}
+
+
+@pytest.mark.parametrize(("text", "line"), COLONLESS.values(), ids=COLONLESS)
+def test_a_known_key_is_known_without_its_colon(text: str, line: str) -> None:
+    """One line is named, with what to write there, and all is read."""
+    source = SourceText("entry.md", f"{text}\nwhere: mill\nmarks:\n  all: |\n    bill: short\n")
+    top, problems = read_front(source, Span(0, len(source.text)), frozenset({"species", "how common", "where", "marks"}))
+    (problem,) = problems
+    assert (problem.word, problem.mend) == ("yaml-syntax", f"write: {line}")
+    key, _, value = line.partition(": ")
+    found = dict(leaves(source, top))
+    assert found[key,] == (value, value)
+    assert found["where",] == ("mill", "mill")

@@ -146,7 +146,7 @@ FIELDS = (
 
 def read_settings(source: SourceText) -> tuple[Settings, tuple[Problem, ...]]:
     """Read the text of ``guide.yaml``."""
-    top, problems = read_front(source, Span(0, len(source.text)))
+    top, problems = read_front(source, Span(0, len(source.text)), frozenset(each.key for each in FIELDS))
     reading = Reading(source, list(problems))
     values = read_fields(reading, top, FIELDS, "guide.yaml")
     return Settings(source, **values), tuple(reading.problems)

@@ -41,7 +41,7 @@ def mended(source: SourceText, base: int, draft: Draft, stop: Stop) -> tuple[Pro
     number, message, shown = stop.line, stop.message, ""
     further = draft.with_repair(number, blank(draft.line(number)))
     furthest = number
-    groups = [[(suspect, repair) for repair in repairs(draft.line(suspect))] for suspect in stop.suspects]
+    groups = [[(suspect, repair) for repair in repairs(draft.line(suspect), draft.tops)] for suspect in stop.suspects]
     for group in (*groups, indentations(draft, number)):
         for suspect, repair in group:
             tried = draft.with_repair(suspect, repair)

@@ -19,6 +19,7 @@ _KEY_VALUE = re.compile(r"(\s*(?:-[ ]+)?)([^\s\"'#\[{|>-][^:]*?|\"[^\"]*\"):[ \t
 _GLUED = re.compile(r"(\s*(?:-[ ]+)?)([A-Za-z][\w -]*):(?!\s)(\S.*)$")
 _ITEM = re.compile(r"(\s*-[ ]+)(\S.*?)(?:(?<=\S)[ \t]{2,}#.*)?$")
 _UNPARTED = re.compile(r"(\s*(?:-[ ]+)?[A-Za-z][\w -]*?)(?<=\S)[ ]+[|\[].*$")
+_NO_COLON = re.compile(r"[ \t]*[;=]?[ \t]+(?=[^ \t:])")
 _OPENS = re.compile(r":(?:[ \t]+[|>][-+0-9]*)?(?:[ \t]+#.*)?[ \t]*$")
 _FORMED = re.compile(r"[ \t]*+(?:-(?:[ \t]|$)|[^\r\n]*?:(?:[ \t]|$))")
 _INDENT = re.compile(r"[ \t]*")
@@ -105,9 +106,9 @@ class Draft(NamedTuple):
         return self.lines[number].rstrip("\r\n")
 
     def neighbour(self, number: int, step: int) -> int | None:
-        """Find the next line that is not blank, above (step -1) or below (step 1)."""
+        """Find the next line that is neither blank nor a comment, above (step -1) or below (step 1)."""
         number += step
-        while 0 <= number < len(self.lines) and not self.line(number).strip():
+        while 0 <= number < len(self.lines) and self.line(number).lstrip()[:1] in ("", "#"):
             number += step
         return number if 0 <= number < len(self.lines) else None
 
@@ -161,9 +162,18 @@ def _starts(lines: tuple[str, ...]) -> tuple[int, ...]:
     return tuple(accumulate((len(line) for line in lines[:-1]), initial=0))
 
 
-def repairs(line: str) -> Iterator[Repair]:
-    """Give ways in which a faulty line may be read where it stands, the likeliest first."""
+def repairs(line: str, tops: frozenset[str] = frozenset()) -> Iterator[Repair]:
+    """Give ways in which a faulty line may be read where it stands, the likeliest first.
+
+    :param tops: keys that stand at the margin, by which such a line is known where it has no colon.
+    """
     whole = range(len(line) + 1)
+    for key in sorted(tops, key=len, reverse=True):
+        if line.startswith(key) and (found := _NO_COLON.match(line, len(key))):
+            start, columns = found.end(), (*whole[: len(key)], len(key), len(key))
+            fault = "the line has no ': '; a key and a value were expected"
+            yield Repair(f"{key}: {line[start:]}", (*columns, *whole[start:]), fault)
+            break
     if found := _GLUED.match(line):
         cut = found.start(3)
         fault = "the colon is not followed by a blank; 'key: value' was expected"
