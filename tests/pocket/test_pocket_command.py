@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING
 
 import pytest
 from click.testing import CliRunner
+from pypdf import PdfReader
 from tests.pocket.conftest import set_demo
 
 from tertial.cli import main
 from tertial.pocket import FILE, OUTPUT
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
     from pathlib import Path
 
 BIRD = """---
@@ -112,3 +113,22 @@ def test_a_file_that_is_not_ours_is_left_alone(guide: Path) -> None:
 def test_a_guide_without_entries_has_a_book(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> None:
     """What is not there is left out; cover and cautions remain."""
     assert told(make_guide({}))[0] == 0
+
+
+def test_words_between_backticks_are_as_large_as_codes(
+    make_guide: Callable[[Mapping[str, str | bytes]], Path],
+) -> None:
+    """A code that is no link stands in a text as large as one that is."""
+    entry = "---\nspecies: Downy Woodpecker\nmarks:\n  all: |\n    bill: short\n---\nOne [DOWO], two `HAWO`, three.\n"
+    folder = make_guide({"entries/downy.md": entry})
+    assert told(folder)[0] == 0
+    sizes: dict[str, set[float]] = {}
+
+    def note(text: str, _: object, matrix: Sequence[float], __: object, size: float) -> None:
+        for code in ("DOWO", "HAWO"):
+            if code in text:
+                sizes.setdefault(code, set()).add(round(size * abs(matrix[3]), 2))
+
+    for page in PdfReader(folder / OUTPUT / FILE).pages:
+        page.extract_text(visitor_text=note)
+    assert sizes["HAWO"] <= sizes["DOWO"]
