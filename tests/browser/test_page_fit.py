@@ -114,3 +114,23 @@ def test_a_low_window_in_forced_colours_is_left_to_the_text(path: str, open_page
     page = open_page(path, width=320, height=256, scheme="dark", forced_colors="active")
     assert page.evaluate(TOO_WIDE) == []
     assert page.evaluate(NOT_AT_REST) == []
+
+
+def test_two_codes_of_one_count_stand_in_one_line(open_page: Callable[..., Page]) -> None:
+    """Where the window has room, either of two birds is read at a glance."""
+    page = open_page("outings/2026-05-02.html", width=768)
+    lines = page.locator("th", has_text="NRWS/UNST").evaluate(
+        "head => new Set([...head.querySelectorAll('.code')].map(each => each.getBoundingClientRect().top)).size"
+    )
+    assert lines == 1
+
+
+def test_every_tick_stands_at_the_end_of_its_card(open_page: Callable[..., Page]) -> None:
+    """Behind the name, or below one that takes the whole line."""
+    page = open_page("cards/index.html", width=1280)
+    ends = page.locator(".card-ways").evaluate_all(
+        "all => all.map(each => Math.abs(each.getBoundingClientRect().right"
+        " - each.querySelector('label').getBoundingClientRect().right))"
+    )
+    assert len(ends) > 10
+    assert max(ends) < 1
