@@ -376,7 +376,9 @@ COLONLESS = {
 def test_a_known_key_is_known_without_its_colon(text: str, line: str) -> None:
     """One line is named, with what to write there, and all is read."""
     source = SourceText("entry.md", f"{text}\nwhere: mill\nmarks:\n  all: |\n    bill: short\n")
-    top, problems = read_front(source, Span(0, len(source.text)), frozenset({"species", "how common", "where", "marks"}))
+    top, problems = read_front(
+        source, Span(0, len(source.text)), frozenset({"species", "how common", "where", "marks"})
+    )
     (problem,) = problems
     assert (problem.word, problem.mend) == ("yaml-syntax", f"write: {line}")
     key, _, value = line.partition(": ")
