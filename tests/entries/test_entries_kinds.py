@@ -122,6 +122,7 @@ def test_every_key_of_a_flock_is_read(end: str) -> None:
         "members: [BCCH, TUTI, WBNU]",
         "members: BCCH, TUTI, WBNU",
         "members: BCCH TUTI WBNU",
+        "members: BCCH, TUTI and WBNU",
         'members: "BCCH, TUTI, WBNU"',
         "members:\n  - BCCH\n  - TUTI\n  - WBNU",
         "members: >\n  BCCH, TUTI,\n  WBNU",

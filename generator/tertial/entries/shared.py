@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from tertial.entries.fields import Reading
 
 
+_BETWEEN = frozenset({"or", "and"})
 _ITEM = re.compile(r"[^\s,]+(?:\s+[xX\N{MULTIPLICATION SIGN}]\s+[^\s,]+)?")
 
 
@@ -58,7 +59,7 @@ def similar(reading: Reading, pair: Pair) -> tuple[Similar, ...] | None:
 
 
 def codes(reading: Reading, pair: Pair) -> tuple[Written[str], ...] | None:
-    """Read a list of codes; one line of codes with blanks or commas between is a list too.
+    """Read a list of codes; one line of codes with blanks, commas, "or" or "and" between is a list too.
 
     A cross of two codes is one item.
     """
@@ -73,7 +74,8 @@ def codes(reading: Reading, pair: Pair) -> tuple[Written[str], ...] | None:
         # Written with escapes it is not to be found as such; then the whole line is its place.
         span = Span(at, at + len(code)) if at >= 0 else line.span
         offset = span.end if at >= 0 else offset
-        found.append(Written(code, span))
+        if code not in _BETWEEN:
+            found.append(Written(code, span))
     return tuple(found)
 
 
