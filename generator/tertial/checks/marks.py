@@ -7,7 +7,6 @@ from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
 from tertial.entries.values import Written
-from tertial.marks.folding import slips
 from tertial.marks.plumages import ALL, Plumage, chain, near_plumages, read_plumage
 from tertial.marks.reading import read_phrase
 from tertial.marks.separation import by_facet, separate
@@ -23,12 +22,6 @@ if TYPE_CHECKING:
 
 MALE: Final = Plumage(age="adult", sex="male")
 FEMALE: Final = Plumage(age="adult", sex="female")
-
-_SHORTEST_SLIP: Final = 4
-"""Fewest letters in which a slip of the pen can be told from another word."""
-
-_OFFERS: Final = 8
-"""How many parts are looked through for one that is a slip away; those that hold the word come before it."""
 
 # Only what is plain: descriptors between commas, "or" and "and"; "no" before one, "always" and "never".
 _PIECES: Final = re.compile(r"\s*[,;]\s*(?:(?:and|or|but)\s+)?|\s+(?:and|or|but)\s+")
@@ -46,17 +39,23 @@ def unknown_part(guide: Guide) -> Iterator[Problem]:
     """A part that the table of parts does not have: shown, but never compared."""
     for source, part in _parts(guide):
         if guide.parts.find(part.value) is None:
-            near = guide.parts.near(part.value)
+            near = " or ".join(guide.parts.near(part.value))
             message = f"{part.value!r} is not a part that tertial knows, so it is shown but never compared"
             mend = (
-                f"write {' or '.join(near)}"
-                if near
-                else "see the page of parts, or add the word under words: part: in guide.yaml"
+                f"write {near}" if near else "see the page of parts, or add the word under words: part: in guide.yaml"
             )
             yield Problem("unknown-part", Severity.WARNING, source, part.span, message, mend)
-    for source, part, meant in _pointed(guide):
+    for source, part, meant in (*_signs(guide), *_pointed(guide)):
         message = f"{part.value!r} is not a part that tertial knows, so it is shown as your own word"
         yield Problem("unknown-part", Severity.GAP, source, part.span, message, f"write {meant}")
+
+
+def _signs(guide: Guide) -> Iterator[tuple[SourceText, Written[str], str]]:
+    """Give the signs of flocks that are slips of the pen: any word may be a sign, and none is compared."""
+    for flock in guide.flocks:
+        for part in (phrase.part for phrase in flock.entry.marks):
+            if meant := guide.parts.slip_for(part.value):
+                yield flock.entry.source, part, meant
 
 
 def _pointed(guide: Guide) -> Iterator[tuple[SourceText, Written[str], str]]:
@@ -64,14 +63,10 @@ def _pointed(guide: Guide) -> Iterator[tuple[SourceText, Written[str], str]]:
     for entry, picture in guide.pictures():
         for pointer in picture.pointers:
             name = pointer.value.name
-            known = len(name) < _SHORTEST_SLIP or guide.parts.find(name)
-            near = (
-                [] if known else [each for each in guide.parts.near(name, _OFFERS) if slips(name.casefold(), each) == 1]
-            )
-            if near:
+            if meant := guide.parts.slip_for(name):
                 at = entry.source.text.rfind(name, pointer.span.start, pointer.span.end)
                 span = Span(at, at + len(name)) if at >= 0 else pointer.span
-                yield entry.source, Written(name, span), near[0]
+                yield entry.source, Written(name, span), meant
 
 
 def unknown_plumage(guide: Guide) -> Iterator[Problem]:
@@ -116,8 +111,6 @@ def _parts(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
         for measures in entry.measures:
             yield from ((entry.source, measure.part) for measure in measures.measures if not _is_whole(measure.part))
         yield from ((entry.source, phrase.part) for phrase in entry.voice)
-    for flock in guide.flocks:
-        yield from ((flock.entry.source, phrase.part) for phrase in flock.entry.marks)
 
 
 def _is_whole(part: Written[str]) -> bool:

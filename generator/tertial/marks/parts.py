@@ -13,13 +13,19 @@ from functools import cache
 from itertools import combinations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from tertial.marks.folding import fold, likeness, other_numbers, tokens
+from tertial.marks.folding import fold, likeness, other_numbers, slips, tokens
 from tertial.marks.tables import read_table, split_cell
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
 _SHORTEST_PIECE: Final = 4
+_SHORTEST_SLIP: Final = 4
+"""Fewest letters in which a slip of the pen can be told from another word."""
+
+_OFFERS: Final = 8
+"""How many parts are looked through for one that is a slip away; those that hold the word come before it."""
+
 _POINTING: Final = frozenset({"the", "a", "an", "its", "his", "her", "their"})
 
 
@@ -170,6 +176,12 @@ class PartTable:
         if text not in self._asked:
             self._asked[text] = self._index.get(fold(text))
         return self._asked[text]
+
+    def slip_for(self, text: str) -> str:
+        """Give the preferred word that an unknown word is one slip of the pen away from, or ''."""
+        if len(text) < _SHORTEST_SLIP or self.find(text):
+            return ""
+        return next((each for each in self.near(text, _OFFERS) if slips(text.casefold(), each) == 1), "")
 
     def near(self, text: str, limit: int = 3) -> tuple[str, ...]:
         """Give the preferred words that an unknown word may have meant, the likeliest first.
