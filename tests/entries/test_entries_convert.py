@@ -55,6 +55,28 @@ def test_a_date_in_another_dress_is_refused(text: str) -> None:
     assert "year-month-day was expected" in fault.reason
 
 
+@pytest.mark.parametrize(
+    ("text", "day"),
+    [
+        ("30.11.2026", "2026-11-30"),
+        ("4. 1. 2026", "2026-01-04"),
+        ("2026-1-4", "2026-01-04"),
+        ("2026/11/30", "2026-11-30"),
+        ("30 Nov. 2026", "2026-11-30"),
+        ("November 30, 2026", "2026-11-30"),
+        ("30/11/2026", ""),
+        ("31.2.2026", ""),
+        ("3 Ju 2026", ""),
+        ("30 Brumaire 2026", ""),
+    ],
+)
+def test_what_plainly_means_a_day_is_mended_to_it(text: str, day: str) -> None:
+    """What could mean two days, or means none, gets an example instead."""
+    fault = to_date(text)
+    assert isinstance(fault, Fault)
+    assert fault.mend == (f"write {day}" if day else "write year, month and day with two hyphens, as in 2026-01-04")
+
+
 @pytest.mark.parametrize("text", ["2026-02-29", "2026-13-01", "2026-00-10", "2026-04-31", "0000-01-01"])
 def test_a_day_that_never_was_is_refused(text: str) -> None:
     """The form is right, but the calendar has no such day."""

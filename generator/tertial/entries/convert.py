@@ -63,15 +63,39 @@ _THOUSANDS = re.compile(r"(?<=\d),\d{3}(?!\d)")
 _SPACES = re.compile(r"\s+")
 
 
+# Other ways to write a day; none is read, but each says plainly what was meant. Which of two numbers with a slash
+# between is the month differs from country to country.
+_DAYS: Final = (
+    re.compile(r"(?P<day>\d{1,2})\. ?(?P<month>\d{1,2})\. ?(?P<year>\d{4})"),
+    re.compile(r"(?P<year>\d{4})[-./ ](?P<month>\d{1,2})[-./ ](?P<day>\d{1,2})"),
+    re.compile(r"(?P<day>\d{1,2})\.? (?P<name>[a-z]{3,9})\.?,? (?P<year>\d{4})", re.IGNORECASE),
+    re.compile(r"(?P<name>[a-z]{3,9})\.? (?P<day>\d{1,2}),? (?P<year>\d{4})", re.IGNORECASE),
+)
+
+
+def _meant_day(text: str) -> str:
+    """Give the day that another way of writing plainly means, as it should be written, or ''."""
+    found = next((match for way in _DAYS if (match := way.fullmatch(text))), None)
+    if found is None:
+        return ""
+    parts = found.groupdict()
+    month = _month(parts["name"].lower()) or 0 if "name" in parts else int(parts["month"])
+    try:
+        return dt.date(int(parts["year"]), month, int(parts["day"])).isoformat()
+    except ValueError:
+        return ""
+
+
 DATE: Final = {"type": "string", "pattern": rf"^\s*(?:{_DATE.pattern})?\s*$"}
 """What JSON Schema says of a day. Blanks alone are nothing, which is no fault."""
 
 
 def to_date(text: str) -> dt.date | Fault:
     """Read a day as ISO 8601 writes it (year-month-day)."""
-    mend = "write year, month and day with two hyphens, as in 2026-01-04"
     found = _DATE.fullmatch(text)
     if found is None:
+        meant = _meant_day(text)
+        mend = f"write {meant}" if meant else "write year, month and day with two hyphens, as in 2026-01-04"
         return Fault("not-a-date", f"{text!r} is not a date; year-month-day was expected", mend)
     try:
         return dt.date(*(int(part) for part in found.groups()))
