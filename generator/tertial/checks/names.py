@@ -178,12 +178,21 @@ def same_code(guide: Guide) -> Iterator[Problem]:
                 lambda each: each.entry.code or each.entry.name,
                 f"has the code {code!r} of another",
                 "has it",
-                lambda one, other: _slip(guide, one, other) or "give one of them another code",
+                lambda one, other: (
+                    _slip(guide, one, other) or _listed(guide, one, other) or "give one of them another code"
+                ),
             )
 
 
 def _are_several(species: list[Species]) -> bool:
     return len({each.bird or fold(each.name) for each in species}) > 1
+
+
+def _listed(guide: Guide, *twins: Species) -> str:
+    """Tell the repair where the list has other codes for one or both of two; '' where it has none."""
+    listed = [(each.bird.listed_code(guide.scheme) if each.bird else "", each) for each in twins]
+    named = [f"{code} for {each.name}" for code, each in listed if code not in ("", each.code)]
+    return f"write {', and '.join(named)}" if named else ""
 
 
 def _slip(guide: Guide, *twins: Species) -> str:
