@@ -16,8 +16,9 @@ if TYPE_CHECKING:
 
     from tertial.text.source import SourceText
 
-STRAY = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]")
-"""What is read as a blank: characters that YAML forbids, and invisible ones that YAML 1.1 takes for line ends.
+STRAY = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200b\u2028\u2029\u2060\ud800-\udfff\ufeff\ufffe\uffff]")
+"""What is read as a blank: characters that YAML forbids, those without width, and those that YAML 1.1 takes for line
+ends.
 
 They are listed, and not those that are allowed: to compile that set takes ten times as long as any other of ours.
 """
