@@ -33,6 +33,9 @@ def name_unlisted(guide: Guide) -> Iterator[Problem]:
         if not found:
             # One parent of a hybrid would be near, and another bird.
             near = () if parents_of(name.value) else guide.names.near(name.value)
+            scientific = species.entry.scientific
+            if near and scientific and (birds := guide.names.find(scientific.value)):
+                near = tuple(bird.english for bird in birds)
             message = (
                 f"{name.value!r} is no name in the list of birds; an English, French or scientific name was expected"
             )
