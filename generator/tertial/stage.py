@@ -141,6 +141,8 @@ def heal(folder: Path, work: Path) -> None:
             if _stays(folder, path):
                 (folder / path).unlink(missing_ok=True)
                 _drop_empty(folder, (folder / path).parent)
+        # Whoever found half a guide may have deleted it.
+        folder.mkdir(parents=True, exist_ok=True)
         _write_whole(folder / OWN_LIST, plan["own list"], work)
         journal.unlink()
     if stage.exists():

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import hashlib
+import json
 import os
+import shutil
 from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,7 +13,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from tertial import stage
-from tertial.stage import OWN_LIST, InTheWay, Outcome, Stored, put
+from tertial.stage import OWN_LIST, InTheWay, Outcome, Stored, heal, is_unfinished, put
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -213,6 +215,16 @@ def test_a_journal_that_leads_out_of_the_folder_changes_nothing(folder: Path, fi
     (folder.parent / "work/journal.json").write_text(f"{{{text}}}", encoding="utf-8")
     put_again(folder, FILES)
     assert private.read_bytes() == b"private"
+
+
+def test_a_journal_is_finished_although_the_folder_was_deleted(folder: Path) -> None:
+    """Who deletes the finished guide after a killed run, to begin anew, gets one that begins anew."""
+    plan = {"moves": ["index.html"], "removes": [], "own list": ""}
+    (folder.parent / "work/journal.json").write_text(json.dumps(plan), encoding="utf-8")
+    shutil.rmtree(folder)
+    heal(folder, folder.parent / "work")
+    assert not is_unfinished(folder.parent / "work")
+    assert put_again(folder, FILES) == Outcome(tuple(sorted(FILES)), 0, (), ())
 
 
 def test_a_list_of_garbage_is_no_hindrance(folder: Path) -> None:
