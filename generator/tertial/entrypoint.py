@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import io
 import os  # pathlib costs more than the whole answer
 import sys
 
@@ -24,6 +25,10 @@ def main() -> None:
     words = sys.argv[1:]
     # Most commands make few objects that die, and end before that matters.
     gc.disable()
+    for stream in (sys.stdout, sys.stderr):
+        # Names and quoted lines hold any sign; one that is not to be had there must not end the command.
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
     if words[:1] == ["build"]:
         folder, rest = _folder(words[1:])
         form = _FORMS.get(tuple(rest))

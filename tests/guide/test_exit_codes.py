@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from typing import TYPE_CHECKING
@@ -51,6 +52,24 @@ def test_json_is_all_that_goes_to_programs(make_guide: MakeGuide, command: str) 
     assert [(each["word"], each["file"], each["line"]) for each in answer["problems"]] == [
         ("unknown-key", "entries/a.md", 3)
     ]
+
+
+@pytest.mark.parametrize("encoding", ["latin-1", "utf-8:strict"])
+@pytest.mark.parametrize("command", ["check", "build", "read"])
+def test_a_sign_that_the_terminal_does_not_have_is_written_in_figures(
+    make_guide: MakeGuide, command: str, encoding: str
+) -> None:
+    """A dash or a letter outside the terminal's own, or a file name that is no text, ends no command."""
+    entry = WARNING.replace("Hairy", "Łaciaty").replace("black", "black\n18–26 cm: x")
+    folder = make_guide({os.fsdecode(b"entries/caf\xe9.md"): entry})
+    done = subprocess.run(
+        [sys.executable, "-m", "tertial", command, "--guide", str(folder)],
+        capture_output=True,
+        check=False,
+        env={**os.environ, "PYTHONIOENCODING": encoding},
+    )
+    assert done.returncode == (command != "read"), done.stderr
+    assert b"caf\\udce9.md" in done.stdout
 
 
 def test_brief_is_a_line_a_problem(make_guide: MakeGuide) -> None:
