@@ -103,11 +103,11 @@ def follow(guide: Guide, source: SourceText, body: Span, target: str) -> Target 
     name, _, words = target.partition("#")
     fragment = heading_id(unquote(words)) if words else ""
     if not name:
-        return Target(fragment=fragment) if fragment in headings(source.slice(body)) else None
+        return Target(fragment=fragment) if fragment in headings(source.slice(body), guide.codes) else None
     path = posixpath.normpath(posixpath.join(posixpath.dirname(source.path), unquote(name)))
     account = guide.by_path.get(path)
     if account is None:
         return None
-    if fragment and fragment not in headings(account.passage.words):
+    if fragment and fragment not in headings(account.passage.words, guide.codes):
         return None
     return Target(account, fragment)

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 FILES: dict[str, str | bytes] = {
     "entries/species/hairy.md": "---\nspecies: Hairy Woodpecker\n---\n## In the wood\n\n## At 50% off\n",
     "entries/species/downy & co #2.md": "---\nspecies: Downy Woodpecker\n---\n",
-    "entries/flocks/wood.md": "---\nflock: Wood\n---\n## Who leads\n",
+    "entries/flocks/wood.md": "---\nflock: Wood\n---\n## Who leads\n\n## Without [the bigger one][HAWO]\n",
     "entries/notes/outing.md": "---\nouting: 2026-01-17\n---\n",
     "entries/species/a.png": b"picture",
     "entries/b.png": b"picture",
@@ -103,6 +103,7 @@ HAIRY, WOOD, DOWNY = "entries/species/hairy.md", "entries/flocks/wood.md", "entr
         ("../flocks/wood.md#who-leads", WOOD, "text-who-leads"),
         ("../flocks/wood.md#Who leads", WOOD, "text-who-leads"),
         ("../flocks/wood.md#Who%20leads", WOOD, "text-who-leads"),
+        ("../flocks/wood.md#without-the-bigger-one", WOOD, "text-without-the-bigger-one"),
         ("../flocks/wood.md#", WOOD, ""),
         ("hairy.md", HAIRY, ""),
         ("./hairy.md#in-the-wood", HAIRY, "text-in-the-wood"),

@@ -163,9 +163,12 @@ def heading_id(text: str) -> str:
     return "text-" + _SLUG.sub("-", text.casefold()).strip("-")
 
 
-def headings(text: str) -> frozenset[str]:
-    """The ids of all headings of a body."""
-    return frozenset(_heading_ids(parser().parse(text, {"words": frozenset()})))
+def headings(text: str, words: frozenset[str]) -> frozenset[str]:
+    """The ids of all headings of a body.
+
+    :param words: the words that are links, as for ``render``: the label of one is no word of its heading.
+    """
+    return frozenset(_heading_ids(parser().parse(text, {"words": words})))
 
 
 def _heading_ids(tokens: Sequence[Token]) -> Iterator[str]:
