@@ -250,16 +250,15 @@ class Guide:
 
     def pictures(self) -> Iterator[tuple[Entry, Picture]]:
         """Give every sketch and photo with the entry that lists it."""
-        for entry in self.entries():
-            for picture in (*entry.sketches, *entry.photos):
-                yield entry, picture
+        return ((entry, picture) for entry in self.entries() for picture in (*entry.sketches, *entry.photos))
 
     def references(self) -> Iterator[tuple[SourceText, Reference]]:
         """Give everything that the authors' texts point to, with the file it stands in."""
         for account in self.accounts():
             source, body = account.passage
-            for reference in account.sheet.once("references", partial(references, source, body, self.codes)):
-                yield source, reference
+            # By the codes as well: an account may stay as it is while others come and go.
+            found = account.sheet.once(f"references {hash(self.codes)}", partial(references, source, body, self.codes))
+            yield from ((source, reference) for reference in found)
 
     def only(self, account: Account | None) -> Guide:
         """Narrow the guide to one account, or to its settings: the rest can be looked up, but is not gone through."""

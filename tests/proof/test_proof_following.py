@@ -162,6 +162,23 @@ def test_own_words_in_the_settings_link_every_account_anew(make_guide: MakeGuide
     assert [sorted(parts) for parts in after.species[0].records.values()] == [["nape"]]
 
 
+def test_a_code_that_comes_or_goes_is_news_to_the_texts_that_name_it(make_guide: MakeGuide) -> None:
+    """A label leads somewhere as long as its account is there, although the text that bears it did not change."""
+    folder = make_guide({"entries/hairy.md": f"{HAIRY}\nBeside [the other one][DOWO] and [a third][ZZZ].\n"})
+    os.utime(folder / "entries/hairy.md", LONG_AGO)
+    others = {"entries/downy.md": DOWNY, "entries/z.md": "---\nspecies: Zaza bird\ncode: ZZZ\n---\n"}
+    kept = KeptEntries()
+
+    def labels() -> list[str]:
+        return [each.target for _, each in load_guide(folder, kept).references() if each.kind == "label"]
+
+    assert labels() == ["DOWO", "ZZZ"]
+    make_guide(others)
+    assert labels() == []
+    (folder / "entries/downy.md").unlink()
+    assert labels() == ["DOWO"]
+
+
 def test_a_guide_loaded_with_and_without_memory_is_the_same(make_guide: MakeGuide) -> None:
     """What is kept between loads changes nothing but the time that they take."""
     folder = make_guide({"entries/hairy.md": HAIRY, "entries/downy.md": DOWNY, "entries/broken.md": BROKEN})
