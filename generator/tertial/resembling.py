@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from tertial.account_values import measures
 from tertial.groups import plumages_of, profile
 from tertial.marks.alike import Candidate, Proposal, alike
+from tertial.marks.plumages import ALL
 from tertial.marks.size import is_loose, ladder, nearest, rung_named
 from tertial.side_by_side import described
 
@@ -36,7 +37,7 @@ def _candidates(guide: Guide) -> Iterator[Candidate]:
 
 def _rung(rungs: tuple[Yardstick, ...], species: Species) -> int | None:
     """Place a bird on the ladder of well-known birds: by its figures, else by the bird that its size names."""
-    general = next((found for plumage, found in measures(species).items() if not plumage.age), {})
+    general = measures(species)[ALL]
     mass, length = (general[word].centre if word in general else None for word in ("mass", "length"))
     found = nearest(rungs, mass, length)
     size = species.entry.size

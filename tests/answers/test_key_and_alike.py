@@ -12,10 +12,11 @@ from tertial.cli import main
 from tertial.report import cells
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
     from pathlib import Path
 
     Ask = Callable[..., Result]
+    MakeGuide = Callable[[Mapping[str, str | bytes]], Path]
 
 
 @pytest.fixture
@@ -93,6 +94,17 @@ def test_one_bird_can_be_asked_for(ask_demo: Ask) -> None:
     answer = json.loads(ask_demo("alike", "least sandpiper", "--json").stdout)
     assert len(answer["pairs"]) > 1
     assert all("LESA" in (pair["first"]["code"], pair["second"]["code"]) for pair in answer["pairs"])
+
+
+def test_a_measure_of_one_morph_leaves_the_size_of_all(make_guide: MakeGuide) -> None:
+    """A wing that was measured of dark birds alone hides nothing of how large the bird is."""
+    marks = ("bill: pink", "legs: pink", "crown: grey", "nape: grey", "back: grey", "tail: white", "eye: dark")
+    under = "".join(f"    {mark}\n" for mark in (*marks, "belly: white"))
+    text = "---\nspecies: {}\nwhen: all year\nsize:\n  mass: 2 kg\n{}marks:\n  all: |\n" + under + "---\n"
+    morph = "measures:\n  dark morph: |\n    wing: 400 mm\n"
+    files = {"entries/a.md": text.format("Snow Goose", morph), "entries/b.md": text.format("Ross's Goose", "")}
+    answer = CliRunner().invoke(main, ["alike", "--json", "--guide", str(make_guide(files))])
+    assert [pair["shared marks"] for pair in json.loads(answer.stdout)["pairs"]] == [9]
 
 
 def test_without_enough_marks_nothing_is_called_alike(ask: Ask) -> None:
