@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 import pytest
 from click.testing import CliRunner, Result
 
+from tertial.answers.keying import find_group
 from tertial.cli import main
+from tertial.loading import load_guide
 from tertial.report import cells
 
 if TYPE_CHECKING:
@@ -73,6 +75,16 @@ def test_a_group_of_the_guide_can_be_named(ask_demo: Ask, group: str, codes: lis
     """A name in any capitals leads to all birds of a chosen group, of a flock or of a genus, two included."""
     answer = json.loads(ask_demo("key", group, "--json").stdout)
     assert sorted(bird["code"] for bird in answer["birds"]) == codes
+
+
+def test_a_group_is_known_by_its_name_in_any_letters(make_guide: MakeGuide) -> None:
+    """Names that have no Latin letters are not taken for one another."""
+    birds = ("Mallard", "American Black Duck", "Downy Woodpecker", "Hairy Woodpecker")
+    files = {f"entries/{bird[0]}.md": f"---\nspecies: {bird}\n---\n" for bird in birds}
+    settings = "groups:\n  утки: [MALL, ABDU]\n  дятлы: [DOWO, HAWO]\n"
+    guide = load_guide(make_guide({"guide.yaml": settings, **files}))
+    found = [[bird.code for bird in find_group(guide, name)] for name in ("утки", "Дятлы", "совы")]
+    assert [sorted(codes) for codes in found] == [["ABDU", "MALL"], ["DOWO", "HAWO"], []]
 
 
 def test_the_likest_birds_come_first(ask_demo: Ask) -> None:

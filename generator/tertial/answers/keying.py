@@ -26,10 +26,13 @@ def find_group(guide: Guide, asked: str) -> tuple[Species, ...]:
     A genus goes by its name alone as well, and has not to have a page of its own. Empty where there is no such
     group, or where only one bird of the genus has an account.
     """
-    slug = slug_of(asked)
-    for group in groups(guide):
-        if slug in (group.slug, slug_of(group.name)):
-            return group.members
+    found = groups(guide)
+    own = next((each for each in found if each.name.casefold() == asked.casefold()), None)
+    # A name without Latin letters or figures has the slug of any other such name.
+    slug = slug_of(asked) if fold(asked) else None
+    group = own or next((each for each in found if slug in (each.slug, slug_of(each.name))), None)
+    if group:
+        return group.members
     birds = _of_genus(guide, asked)
     return birds if len(birds) > 1 else ()
 
