@@ -22,6 +22,10 @@ def layout_folders(guide: Path) -> tuple[Path, Path]:
 
 
 def layout_text(guide: Path, name: str) -> str:
-    """Give the text of a layout that is no template; a guide's own replaces the built-in."""
+    """Give the text of a layout that is no template; a guide's own replaces the built-in.
+
+    What is no UTF-8 in it is read as the sign for that (U+FFFD), as in tables of words.
+    """
     own = guide / LAYOUTS / name
-    return (own if own.is_file() else built_in_layouts() / name).read_text(encoding="utf-8")
+    file = own if own.is_file() else built_in_layouts() / name
+    return file.read_text(encoding="utf-8-sig", errors="replace")

@@ -69,6 +69,17 @@ def test_assets_of_the_guide_join_and_replace_the_built_in_ones(make_guide: Make
     assert not [path for path in assets.iterdir() if path.name.startswith(".")]
 
 
+def test_script_and_style_of_the_guide_in_another_encoding_end_no_build(make_guide: MakeGuide) -> None:
+    """What is no UTF-8 in them stands as the sign for that, and the rest as it was written."""
+    own = "/* \u00e9crit */ body { color: green }\n".encode("latin-1")
+    unsolved = "---\nunknown: Brown duck\n---\n"
+    folder = make_guide({"entries/a.md": unsolved, "layouts/question.css": own, "layouts/satchel.js": own})
+    assert build_guide(folder).pages
+    kept = "/* \ufffdcrit */ body { color: green }"
+    assert kept in (folder / "build/questions/brown-duck.html").read_text(encoding="utf-8")
+    assert kept in (folder / "build/satchel.js").read_text(encoding="utf-8")
+
+
 def test_parts_of_the_style_sheet_are_joined_in_the_order_of_their_names(
     make_guide: MakeGuide, repository: Path
 ) -> None:
