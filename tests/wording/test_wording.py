@@ -135,6 +135,7 @@ def test_an_author_can_add_a_language_or_change_a_row(tmp_path: Path) -> None:
         ("", 1),
         ("phrase,said,several\nKept by %(author)s.,Von %(auhtor)s.,\n", 2),
         ("phrase,said,several\nVoice,Stimme,\nMarks,100 % Merkmale,\n", 3),
+        ("phrase,said,several\nKept by %(author)s.,Von %(author)s %(num)s.,\n", 2),
     ],
 )
 def test_a_row_that_cannot_be_used_is_named_and_the_english_stands(tmp_path: Path, table: str, line: int) -> None:
@@ -146,6 +147,15 @@ def test_a_row_that_cannot_be_used_is_named_and_the_english_stands(tmp_path: Pat
     assert [(fault.table, fault.line) for fault in wording.faults] == [("words/de/phrases.csv", line)]
     assert wording.say("Kept by %(author)s.", author="A") == "Kept by A."
     assert wording.say("Marks") == "Marks"
+
+
+def test_contractions_are_wordings_and_no_patterns(tmp_path: Path) -> None:
+    """Signs that mean something to a regular expression are signs here."""
+    path = tmp_path / "words" / "de" / "rules.csv"
+    path.parent.mkdir(parents=True)
+    path.write_text("rule,value\ncontractions,an (dem=am\\1; in das=ins\n", encoding="utf-8")
+    wording = read_wording((tmp_path,), "de")
+    assert wording.contracted("an (dem Wehr, in das Rohr") == "am\\1 Wehr, ins Rohr"
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 if TYPE_CHECKING:
@@ -158,8 +159,8 @@ class Wording:
 
     def contracted(self, text: str) -> str:
         """Join what the language joins when an article comes to stand behind another word: ``de le`` to ``du``."""
-        for apart, joined in _pairs(self.rules.get("contractions", "")):
-            text = re.sub(rf"\b{apart} ", f"{joined} ", text)
+        for apart, joined in _contractions(self.rules.get("contractions", "")):
+            text = apart.sub(joined, text)
         return text
 
     def numbers(self, text: str) -> str:
@@ -266,10 +267,14 @@ PLAIN: Final = Wording()
 """English, as the phrases themselves have it."""
 
 
-def _pairs(rule: str) -> Iterator[tuple[str, str]]:
-    for pair in filter(None, rule.split(";")):
-        apart, _, joined = pair.partition("=")
-        yield apart.strip(), joined.strip()
+@lru_cache(maxsize=8)
+def _contractions(rule: str) -> tuple[tuple[re.Pattern[str], str], ...]:
+    """Give what finds each wording of a rule, and what to write for it."""
+    pairs = (pair.partition("=") for pair in rule.split(";") if pair)
+    return tuple(
+        (re.compile(rf"\b{re.escape(apart.strip())} "), joined.strip().replace("\\", r"\\") + " ")
+        for apart, _, joined in pairs
+    )
 
 
 def _runs(numbers: Sequence[int]) -> list[list[int]]:

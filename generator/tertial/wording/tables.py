@@ -95,7 +95,10 @@ def _rows(file: Path, path: str, columns: Sequence[str], faults: list[Fault]) ->
         return
     for row in reader:
         key, *cells = (str(row[column] or "").strip(" ") for column in columns)
-        strange = {place for cell in cells for place in _places(cell)} - set(_places(key)) - {"num"}
+        known = set(_places(key))
+        strange = set(_places(cells[0])) - known
+        # What is said of several may tell their number, where the English of one does without.
+        strange |= {place for cell in cells[1:] for place in _places(cell)} - known - {"num"}
         if strange:
             names = ", ".join(f"%({name})s" for name in sorted(strange))
             faults.append(Fault(path, reader.line_num, f"{names} has no place in {key!r}"))
