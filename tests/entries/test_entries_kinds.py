@@ -277,6 +277,8 @@ def test_an_empty_guide_has_its_defaults() -> None:
         ("base address: ftp://example.org/", "not-an-address", "ftp://example.org/"),
         ("base address: https://example.org/?a=b", "not-an-address", "https://example.org/?a=b"),
         ("base address: https://", "not-an-address", "https://"),
+        ("base address: https://[example.org/", "not-an-address", "https://[example.org/"),
+        ("base address: https://ex\u2100mple.org/", "not-an-address", "https://ex\u2100mple.org/"),
         ("groups: [DOWO, HAWO]", "wrong-shape", "[DOWO, HAWO]"),
         ("groups: {small: {DOWO: x, HAWO: y}}", "wrong-shape", "{DOWO: x, HAWO: y}"),
         ("words: biscuit", "wrong-shape", "biscuit"),

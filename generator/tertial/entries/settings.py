@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 CODE_LISTS = ("IBP", "BBL")
 """The published lists of alpha codes that a guide may follow."""
 
-_ADDRESS = re.compile(r"https?://[^\s/?#:]+(:\d+)?(/[^\s?#]*)?")
+# Of the host letters of any script, digits, points and hyphens: what else looks like one may be no address at all.
+_ADDRESS = re.compile(r"https?://[\w.-]+(:\d+)?(/[^\s?#]*)?")
 
 
 class Settings(NamedTuple):
