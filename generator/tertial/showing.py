@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import posixpath
+import os
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -173,9 +173,13 @@ def picture_problems(
 
 
 def outside(guide: Path, published: Iterable[Original]) -> tuple[str, ...]:
-    """Give the published pictures that do not lie among the entries, by their paths from the guide's folder."""
-    paths = sorted({posixpath.normpath(Path(_inside(guide, each.path)).as_posix()) for each in published})
-    return tuple(path for path in paths if not path.startswith(f"{ENTRIES_FOLDER}/"))
+    """Give the published pictures that do not lie among the entries, by their paths from the guide's folder.
+
+    A link among the entries may lead to a folder whose files nobody looks at for being there.
+    """
+    top = os.path.realpath(guide)
+    paths = sorted({_inside(Path(top), Path(os.path.realpath(each.path))) for each in published})
+    return tuple(path for path in paths if Path(path).parts[0] != ENTRIES_FOLDER)
 
 
 def listed_pictures(guide: Guide) -> Iterator[tuple[Original, SourceText, Span]]:
