@@ -166,3 +166,20 @@ def test_an_unsolved_bird_may_be_a_hybrid(page: Callable[..., LexborHTMLParser])
     ]
     ended = page("unsolved/index.html", settled="ABDU x MALL")
     assert "It was MALL × ABDU Mallard × American Black Duck." in " ".join(text_of(ended, "main"))
+
+
+def test_what_has_no_family_stands_under_one_heading(make_guide: Callable[[Mapping[str, str | bytes]], Path]) -> None:
+    """Forms that have a code of their own and birds of no list come last, by name, and no heading is empty."""
+    names = ("Audubon's Warbler", "Bog Bird", "Myrtle Warbler", "Mallard")
+    folder = make_guide({f"entries/{at}.md": f"---\nspecies: {name}\n---\n" for at, name in enumerate(names)})
+    build_guide(folder)
+    headings = {}
+    for path, within in (("species/index.html", "h2"), ("index.html", ".family-of h3")):
+        page = LexborHTMLParser((folder / "build" / path).read_text(encoding="utf-8"))
+        headings[path] = [" ".join(node.text().split()) for node in page.css(within)]
+    assert headings == {
+        "species/index.html": ["Anatidae (1)", "Not on the list (3)"],
+        "index.html": ["Anatidae", "Not on the list"],
+    }
+    page = LexborHTMLParser((folder / "build/find.html").read_text(encoding="utf-8"))
+    assert "1 family" in (page.root.text() if page.root else "")

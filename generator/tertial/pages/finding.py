@@ -116,7 +116,7 @@ def _ways(site: Site) -> Iterator[tuple[Link, str]]:
     guide = site.guide
     birds = len(guide.species)
     counts = {
-        LIST_ORDER: len({each.bird.family for each in guide.species if each.bird}),
+        LIST_ORDER: len({each.bird.family for each in guide.species if each.bird and each.bird.family}),
         WHERE: len(guide.places),
         NEWS: len(news(site)),
         PAIRS: len(guide.pairs),
