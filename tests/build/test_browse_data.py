@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
+from collections import Counter
 from typing import TYPE_CHECKING
 
 from tertial.build import build_guide
@@ -70,3 +71,20 @@ def test_a_size_that_is_changed_is_changed_on_the_sheet(
         assert found
         sheets.append((found[1].decode(), b'id="beside"' in files["sorting.html"]))
     assert sheets == [('[[3,"starling-sized"]]', True), ('[[0,"kinglet-sized"]]', True), ("[null]", False)]
+
+
+def test_parts_in_letters_of_no_id_have_ids_of_their_own(
+    make_guide: Callable[[Mapping[str, str | bytes]], Path], tree: Tree
+) -> None:
+    """Two words that only their author knows, and that no address can hold, are two on every page."""
+    text = "---\nspecies: {}\nmarks: |\n  нос: {}\n  лоб: {}\n---\n"
+    files = {"entries/a.md": text.format("Downy Woodpecker", "white", "black")}
+    folder = make_guide({**files, "entries/b.md": text.format("Hairy Woodpecker", "black", "white")})
+    build_guide(folder)
+    pages = {path: data.decode() for path, data in tree(folder / "build").items() if path.endswith(".html")}
+    twice = {
+        path: [name for name, times in Counter(re.findall(r'\sid="([^"]*)"', text)).items() if times > 1]
+        for path, text in pages.items()
+    }
+    assert not any(twice.values()), twice
+    assert pages["sorting.html"].count('id="of-own-') == pages["colours.html"].count('<h2 id="own-') == 2

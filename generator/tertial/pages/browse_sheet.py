@@ -122,7 +122,7 @@ States: TypeAlias = "Mapping[tuple[str, Key], tuple[State, ...]]"
 def sheet_view(site: Site, shelf: Shelf, states: States) -> SheetView:
     """Gather what the page of the sheet shows."""
     parts = {
-        part: PartLines(site.part(part), f"of-{slug_of(part)}", lines)
+        part: PartLines(site.part(part), f"of-{shelf.id_of(part)}", lines)
         for part, keys in groupby(shelf.keys, key=lambda each: each[0])
         if (lines := tuple(_lines(shelf, [key for _, key in keys], part, states)))
     }

@@ -25,6 +25,7 @@ from tertial.pages.digits import DIGITS, packed, width_of
 from tertial.pages.facts import compared
 from tertial.pages.naming import measure_named, measure_words, part_named, plumage_named
 from tertial.pages.site import part_path
+from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -143,6 +144,10 @@ class Shelf:
         """The number of each part that is described, those without a single statement included."""
         told = {part for bird in self.birds for described in bird.plumages for part in described.told}
         return {part: at for at, part in enumerate(self.guide.parts_in_order(told))}
+
+    def id_of(self, part: str) -> str:
+        """Give a part an id; by its number where only its author knows it, since two may have no letter for an id."""
+        return slug_of(part) if self.guide.parts.find(part) else f"own-{self.parts[part]}"
 
     def account(self, bird: Shelved) -> Json:
         """Give what one account says.

@@ -158,9 +158,9 @@ def _families(site: Site) -> tuple[tuple[str, tuple[Listed, ...]], ...]:
     # What is no species has no family either, and stands behind all others in list order.
     grouped = groupby(
         site.guide.species,
-        key=lambda each: in_tongue(each.bird.family, LATIN)
-        if each.bird and each.bird.family
-        else site.say("Not on the list"),
+        key=lambda each: (
+            in_tongue(each.bird.family, LATIN) if each.bird and each.bird.family else site.say("Not on the list")
+        ),
     )
     return tuple((family, tuple(_listed(site, each) for each in birds)) for family, birds in grouped)
 

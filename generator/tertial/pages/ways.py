@@ -16,7 +16,6 @@ from tertial.pages.naming import account_named, plumage_as_written
 from tertial.pages.news import news
 from tertial.pages.site import COLOURS, NEWS, WHERE, Link, Page, Site, account_path
 from tertial.pages.tongues import woven
-from tertial.text.slugs import slug_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping
@@ -123,7 +122,7 @@ def _colours(site: Site, shelf: Shelf) -> ColoursView:
         known = tuple(each for each in colours if each is not None)
         if known:
             ordered = tuple(sorted(known, key=lambda each: (-len(each.birds), each.swatch.name)))
-            parts.append(OfPart(site.part(part), slug_of(part), ordered))
+            parts.append(OfPart(site.part(part), shelf.id_of(part), ordered))
     return ColoursView(tuple(parts))
 
 
