@@ -45,6 +45,7 @@ sketches:
 Text with ![a picture](wader.png) and a [link](least.md).
 """,
     "entries/bare.md": "---\nunknown: Just a shadow\n---\n",
+    "entries/no.md": "---\nunknown: No sandpiper\nnot: |\n  WESA: legs too long\n---\n",
     "entries/settled.md": "---\nunknown: A third one\nsettled: LESA\n---\n",
 }
 
@@ -70,7 +71,8 @@ def page(build: Path, request: pytest.FixtureRequest) -> str:
 
 def test_only_open_birds_are_asked_about(build: Path) -> None:
     """A settled bird has a page, but no question."""
-    assert sorted(path.stem for path in (build / "questions").iterdir()) == ["just-a-shadow", "small-wader-on-the-mud"]
+    asked = ["just-a-shadow", "no-sandpiper", "small-wader-on-the-mud"]
+    assert sorted(path.stem for path in (build / "questions").iterdir()) == asked
     assert (build / "unsolved" / "a-third-one.html").is_file()
 
 
@@ -122,6 +124,12 @@ def test_it_carries_its_pictures(build: Path) -> None:
         with Image.open(io.BytesIO(base64.b64decode(packed, validate=True))) as opened:
             opened.load()
             assert 480 <= opened.width <= 1200
+
+
+def test_it_tells_what_is_ruled_out_where_nothing_else_is_known(build: Path) -> None:
+    """A friend is spared the bird that was thought of and dismissed, with the reason."""
+    page = (build / "questions/no-sandpiper.html").read_text(encoding="utf-8")
+    assert "legs too long" in page
 
 
 def test_it_asks_with_everything_that_was_seen(build: Path) -> None:
