@@ -78,11 +78,15 @@ def see(folder: str, also: Iterable[str] = ()) -> Seen:
 
 
 def state(folder: str, also: Iterable[str] = ()) -> State:
-    """Give the state of every file that has a say in the guide, the program's own included.
+    """Give the state of every file that has a say in the guide, the program's own included, and of its libraries.
 
     :param also: paths of further files, such as pictures that lie elsewhere.
     """
     found: State = {"python": (sys.hexversion, 0)}
+    # A library that is put in or taken out changes the folder that it lies in; its files are too many to look at.
+    for libraries in sys.path:
+        if libraries.endswith("-packages"):
+            _note(libraries, f"libraries {libraries}", found)
     _note(os.path.join(folder, "guide.yaml"), "guide.yaml", found)
     for name in ("entries", "layouts"):
         _walk(os.path.join(folder, name), name, found)

@@ -95,6 +95,25 @@ def test_a_picture_that_changes_is_noticed_wherever_it_lies(
     assert "0 files written" in run(*command)[1]
 
 
+def test_a_library_that_was_renewed_is_noticed(
+    make_guide: MakeGuide, run: Build, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """What another release of a library makes of the same files may be other pages."""
+    libraries = tmp_path / "site-packages"
+    libraries.mkdir()
+    os.utime(libraries, LONG_AGO)
+    monkeypatch.setattr(sys, "path", [str(libraries), *sys.path])
+    command = ("build", "--guide", str(aged(make_guide({"entries/a.md": "---\nspecies: Hairy Woodpecker\n---\n"}))))
+    run(*command)
+    built: list[object] = []
+    monkeypatch.setattr(entrypoint, "_build", lambda *seen: built.append(seen) or 0)
+    run(*command)
+    assert not built
+    (libraries / "jinja2-99.dist-info").mkdir()
+    run(*command)
+    assert len(built) == 1
+
+
 def test_the_answer_names_the_folder_as_it_is_asked_for(
     make_guide: MakeGuide, run: Build, monkeypatch: pytest.MonkeyPatch
 ) -> None:
