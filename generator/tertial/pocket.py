@@ -11,6 +11,7 @@ from tertial.build import WORK
 from tertial.checks.every import check_guide
 from tertial.layouts import built_in_layouts, layout_folders
 from tertial.loading import load_guide
+from tertial.locking import alone
 from tertial.pages.assets import ASSETS, all_assets
 from tertial.pages.pictures import FOLDER as PICTURES
 from tertial.pages.pocket import pocket_book
@@ -70,7 +71,8 @@ def make_pocket_guide(folder: Path, today: dt.date, progress: Callable[[str], No
         if not isinstance(file, bytes) and address.startswith(_FONTS) and file.suffix == ".woff2"
     ]
     work = folder / WORK / OUTPUT
-    found = typeset(work, template, book, pictures, fonts, built_in_layouts() / TEMPLATE)
+    with alone(work, "setting"):
+        found = typeset(work, template, book, pictures, fonts, built_in_layouts() / TEMPLATE)
     if not isinstance(found, bytes):
         return Pocket(errors, found)
     outcome = put(folder / OUTPUT, work, {FILE: found})

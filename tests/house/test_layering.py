@@ -71,7 +71,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "build": {*GUIDE, *PAGES, "pages", "report", "showing", "stage", *KEEPING},
     "building": {"build", "report", "stage", "text", "unchanged"},
     "typesetting": set(),
-    "pocket": {*GUIDE, *PAGES, "build", "checks", "pages", "report", "showing", "stage", "typesetting"},
+    "pocket": {*GUIDE, *PAGES, "build", "checks", "locking", "pages", "report", "showing", "stage", "typesetting"},
     "proof": {*GUIDE, *PAGES, "keeping", "build", "checks", "pages", "report", "showing"},
     "cli": {
         "",

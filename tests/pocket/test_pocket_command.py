@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import sys
+import time
+from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING
 
 import pytest
@@ -10,8 +13,10 @@ from click.testing import CliRunner
 from pypdf import PdfReader
 from tests.pocket.conftest import set_demo
 
+from tertial import pocket
 from tertial.cli import main
 from tertial.pocket import FILE, OUTPUT
+from tertial.typesetting import Unset
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -132,3 +137,22 @@ def test_words_between_backticks_are_as_large_as_codes(
     for page in PdfReader(folder / OUTPUT / FILE).pages:
         page.extract_text(visitor_text=note)
     assert sizes["HAWO"] <= sizes["DOWO"]
+
+
+def test_two_runs_set_their_books_one_after_the_other(guide: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the typesetter reads lies in one folder, which the second run may empty when the first is done."""
+    at_once: list[int] = []
+    setting: list[None] = []
+
+    def set_slowly(*_: object) -> Unset:
+        setting.append(None)
+        at_once.append(len(setting))
+        time.sleep(0.3)
+        setting.pop()
+        return Unset("not set", "")
+
+    monkeypatch.setattr(pocket, "typeset", set_slowly)
+    with ThreadPoolExecutor(2) as runs:
+        for made in [runs.submit(pocket.make_pocket_guide, guide, dt.date(2026, 1, 1)) for _ in range(2)]:
+            assert made.result().outcome == Unset("not set", "")
+    assert at_once == [1, 1]
