@@ -5,10 +5,9 @@ from __future__ import annotations
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from tertial.marks.inherit import union_plumages
 from tertial.marks.key import Item, Key, Question, Record, make_key
 from tertial.marks.likeness import Likeness, Mark, Profile, likeness
-from tertial.marks.plumages import ALL
+from tertial.marks.plumages import ALL, union_plumages
 from tertial.marks.separation import separate
 from tertial.side_by_side import described
 

@@ -9,8 +9,7 @@ from tertial.marks.compare import Comparison, compare
 from tertial.marks.describe import Described, describe
 from tertial.marks.faceted import read_by_facet
 from tertial.marks.fitting import Fitting, fit
-from tertial.marks.inherit import union_plumages
-from tertial.marks.plumages import ALL
+from tertial.marks.plumages import ALL, union_plumages
 from tertial.marks.wanted import wanted
 
 if TYPE_CHECKING:

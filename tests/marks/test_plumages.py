@@ -1,4 +1,4 @@
-"""Reading a plumage, writing it in its normal form, and whom it inherits from."""
+"""Reading a plumage, writing it in its normal form, whom it inherits from, and which stand side by side."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tertial.marks.plumage_words import load_plumage_words
-from tertial.marks.plumages import ALL, Plumage, chain, near_plumages, read_plumage
+from tertial.marks.plumages import ALL, Plumage, chain, near_plumages, read_plumage, union_plumages
 
 WORDS = load_plumage_words()
 
@@ -255,3 +255,22 @@ def test_chains_agree_with_each_other(plumage: Plumage) -> None:
     for place, step in enumerate(steps):
         own = chain(step)
         assert own == tuple(later for later in steps[place:] if later in own)
+
+
+def test_two_birds_side_by_side() -> None:
+    """Whatever is written for either is set out in display order, without all."""
+    male, female, juvenile = map(known, ("male", "female", "juvenile"))
+    assert union_plumages([ALL, female, male], [juvenile, ALL, male]) == (male, female, juvenile)
+
+
+def test_all_stands_only_where_it_stands_alone() -> None:
+    """If nothing else is written for either bird, all is compared; if nothing at all, nothing is."""
+    assert union_plumages([ALL], []) == (ALL,)
+    assert union_plumages([], [ALL]) == (ALL,)
+    assert union_plumages([], []) == ()
+
+
+@given(st.lists(plumages), st.lists(plumages))
+def test_sides_do_not_matter(a: list[Plumage], b: list[Plumage]) -> None:
+    """The plumages to compare are the same from either side."""
+    assert union_plumages(a, b) == union_plumages(b, a)

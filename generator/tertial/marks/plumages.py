@@ -1,4 +1,4 @@
-"""Which birds of a kind a statement is about, and from whom a plumage inherits.
+"""Which birds of a kind a statement is about, from whom a plumage inherits, and which are set side by side.
 
 An author writes "juvenile male" or "male, breeding" over a block of phrases; everything that
 compares birds asks by the value that is read here. Nothing is guessed: words that leave the age
@@ -15,7 +15,7 @@ from tertial.marks.folding import fold, likeness, tokens
 from tertial.marks.plumage_words import Facets, load_plumage_words
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Sequence
 
     from tertial.marks.plumage_words import Lexicon, PlumageWord
 
@@ -119,6 +119,15 @@ def chain(plumage: Plumage) -> tuple[Plumage, ...]:
         for kept in combinations(named, count)
     ]
     return tuple(dict.fromkeys((*found, Plumage(morph=plumage.morph), ALL)))
+
+
+def union_plumages(a: Iterable[Plumage], b: Iterable[Plumage]) -> tuple[Plumage, ...]:
+    """Give the plumages written for either of two birds, in display order.
+
+    ``all`` speaks through every other plumage already, so it stands only where it stands alone.
+    """
+    written = {*a, *b}
+    return tuple(sorted(written - {ALL} or written, key=lambda plumage: plumage.order))
 
 
 def near_plumages(text: str, limit: int = 3) -> tuple[str, ...]:

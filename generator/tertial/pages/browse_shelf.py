@@ -15,10 +15,9 @@ from tertial.entries.sheet import Asked, Noted
 from tertial.marks.compare import UNSEEN, striking
 from tertial.marks.describe import Described, describe
 from tertial.marks.faceted import read_by_facet
-from tertial.marks.inherit import union_plumages
 from tertial.marks.meaning import facet_named, key_words
 from tertial.marks.measures import APART_IN_FIELD, Measured, spread_of
-from tertial.marks.plumages import ALL, read_plumage
+from tertial.marks.plumages import ALL, read_plumage, union_plumages
 from tertial.marks.separation import separate
 from tertial.marks.verdicts import Verdict, load_thresholds
 from tertial.pages.digits import DIGITS, packed, width_of
