@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tertial.names.alpha import RULES, Clash, clashes, code_in_force, explain_code, is_well_formed, natural_code
+from tertial.names.alpha import RULES, code_in_force, explain_code, is_well_formed, natural_code
 from tertial.names.birds import SCHEMES, load_names
 
 NAMES = load_names()
@@ -97,7 +97,6 @@ def test_a_plain_code_is_told_plainly() -> None:
     assert [bird.english for bird in report.birds] == ["Hairy Woodpecker"]
     for answer in report.codes:
         assert answer.code == answer.listed == answer.natural.code == "HAWO"
-        assert not answer.clashes
         assert answer.rivals == ()
 
 
@@ -125,7 +124,7 @@ def test_a_code_taken_from_outside_its_own_names() -> None:
     assert answer.sharers == ()
     assert answer.holder is not None
     assert answer.holder.english == "Prothonotary Warbler"
-    assert answer.clashes
+    assert answer.rivals == (answer.holder,)
 
 
 def test_a_name_on_no_list_is_coded_and_compared() -> None:
@@ -133,44 +132,11 @@ def test_a_name_on_no_list_is_coded_and_compared() -> None:
     report = explain_code("Soot-brown Sparrow", NAMES)
     assert report.birds == ()
     assert [(answer.listed, answer.code) for answer in report.codes] == [("", "SBSP"), ("", "SBSP")]
-    assert explain_code("Sooty Sparrow", NAMES).by("IBP").clashes
+    assert explain_code("Sooty Sparrow", NAMES).by("IBP").rivals
 
 
-def test_clashes_within_a_guide() -> None:
-    """A code that two entries claim is a clash, used by one of them or by none."""
-    guide = [
-        ("BANS", "Bank Swallow"),
-        ("BARS", "Barn Swallow"),
-        ("CAGO", "Canada Goose"),
-        ("CACG", "Cackling Goose"),
-        ("HAWO", "Hairy Woodpecker"),
-        ("PROW", "Prothonotary Warbler"),
-        ("PURO", "Puerto Rican Owl"),
-    ]
-    assert clashes(guide) == (
-        Clash("BASW", (), ("Bank Swallow", "Barn Swallow")),
-        Clash("CAGO", ("Canada Goose",), ("Cackling Goose",)),
-        Clash("PROW", ("Prothonotary Warbler",), ("Puerto Rican Owl",)),
-    )
-
-
-def test_two_users_of_a_code_clash() -> None:
-    """The same code for two entries is a clash even where the rules would part them."""
-    assert clashes([("ABCD", "Downy Woodpecker"), ("ABCD", "Mallard")]) == (
-        Clash("ABCD", ("Downy Woodpecker", "Mallard"), ()),
-    )
-
-
-def test_entries_without_a_code_claim_by_name_only() -> None:
-    """Two entries that have no code yet do not clash over having none."""
-    assert clashes([("", "Mallard"), ("", "Dunlin")]) == ()
-    assert clashes([("", "Cackling Goose"), ("CAGO", "Canada Goose")]) == (
-        Clash("CAGO", ("Canada Goose",), ("Cackling Goose",)),
-    )
-
-
-def test_look_alikes_of_a_first_guide_do_not_clash() -> None:
-    """The codes of a usual set of look-alike pairs are the natural ones and all different."""
+def test_look_alikes_of_a_first_guide_have_their_natural_codes() -> None:
+    """The codes of a usual set of look-alike pairs are the natural ones."""
     guide = {
         "DOWO": "Downy Woodpecker",
         "HAWO": "Hairy Woodpecker",
@@ -201,7 +167,6 @@ def test_look_alikes_of_a_first_guide_do_not_clash() -> None:
         "GCKI": "Golden-crowned Kinglet",
     }
     assert [natural_code(name).code for name in guide.values()] == list(guide)
-    assert clashes(guide.items()) == ()
 
 
 @pytest.mark.parametrize(

@@ -108,8 +108,8 @@ def test_every_collision_in_a_list_is_seen(scheme: Scheme) -> None:
         assert {bird.english for bird in answer.sharers} == sharing[natural] - {own}
         held_by = holding.get(natural, own)
         assert (answer.holder.english if answer.holder else own) == held_by
-        assert answer.clashes == (len(sharing[natural]) > 1 or held_by != own)
-        collisions += answer.clashes
+        assert bool(answer.rivals) == (len(sharing[natural]) > 1 or held_by != own)
+        collisions += bool(answer.rivals)
     assert collisions > 100
 
 
@@ -215,4 +215,4 @@ def test_the_old_heron_collision_is_settled() -> None:
     names = load_names()
     assert natural_code("Green-backed Heron").code == natural_code("Great Blue Heron").code == "GBHE"
     for scheme in SCHEMES:
-        assert explain_code("Great Blue Heron", names).by(scheme).clashes is False
+        assert explain_code("Great Blue Heron", names).by(scheme).rivals == ()

@@ -9,13 +9,10 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import Final, NamedTuple
 
 from tertial.names.birds import SCHEMES, Bird, NameList, Scheme
 from tertial.names.fold import latin
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
 
 
 class Rule(NamedTuple):
@@ -131,11 +128,6 @@ class ListedCode(NamedTuple):
         return self.listed or self.natural.code
 
     @property
-    def clashes(self) -> bool:
-        """Whether another bird on the list has, or would have, the natural code."""
-        return bool(self.sharers) or self.holder is not None
-
-    @property
     def rivals(self) -> tuple[Bird, ...]:
         """Everyone on the list who has or would have the natural code, its holder first."""
         first = () if self.holder is None else (self.holder,)
@@ -196,38 +188,3 @@ def _claims(names: NameList, scheme: Scheme) -> dict[str, tuple[Bird, ...]]:
         code = natural_code(bird.listed_name(scheme)).code
         claims[code] = (*claims.get(code, ()), bird)
     return claims
-
-
-class Clash(NamedTuple):
-    """A code that more than one bird of a guide has or would have by the rules."""
-
-    code: str
-    """The code in question."""
-
-    users: tuple[str, ...]
-    """Names of the birds that the guide gives this code; without any, the clash is settled."""
-
-    sharers: tuple[str, ...]
-    """Names, other than those of `users`, to which the rules give this code."""
-
-
-def clashes(codes_and_names: Iterable[tuple[str, str]]) -> tuple[Clash, ...]:
-    """Find the codes of a guide that could be taken for another bird of the same guide.
-
-    Takes the code ('' where none is written) and the English name of each entry, as the guide has
-    them. A clash is any code that at least two entries lay claim to, by using it or by the rules;
-    clashes come in the order of their codes, names in the order given.
-    """
-    users: dict[str, list[str]] = {}
-    sharers: dict[str, list[str]] = {}
-    for code, name in codes_and_names:
-        natural = natural_code(name).code
-        if code:
-            users.setdefault(code, []).append(name)
-        if natural and natural != code:
-            sharers.setdefault(natural, []).append(name)
-    return tuple(
-        Clash(code, tuple(users.get(code, ())), tuple(sharers.get(code, ())))
-        for code in sorted(users.keys() | sharers.keys())
-        if len(users.get(code, ())) + len(sharers.get(code, ())) > 1
-    )
