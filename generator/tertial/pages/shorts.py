@@ -29,13 +29,8 @@ class Short(NamedTuple):
     """Id of the first table it speaks of, of those that are on the page; '' for none."""
     style: str
 
-    @property
-    def plain(self) -> str:
-        """The sentence where nothing can be followed: on a card, in print."""
-        return "".join(link.text for link in self.text)
 
-
-def shorts(site: Site, comparisons: Sequence[Comparison], tables: Collection[str] = ()) -> tuple[Short, ...]:
+def shorts(site: Site, comparisons: Sequence[Comparison], tables: Collection[str]) -> tuple[Short, ...]:
     """Say what separates two birds, plumage by plumage; ``tables`` has the ids of those that can be shown."""
     return tuple(
         Short(
