@@ -210,13 +210,14 @@ def _in_list_order(parts: PartTable, heads: list[tuple[Sheet[Any], Head]]) -> tu
 
 
 def _pairs(species: tuple[Species, ...], by_code: Mapping[str, Species]) -> Iterator[Pair]:
-    place = {each.code: at for at, each in enumerate(species)}
+    place = {each.path: at for at, each in enumerate(species)}
     found: set[tuple[int, int]] = set()
-    for each in species:
+    for at, each in enumerate(species):
         for code in each.head.similar:
             other = by_code.get(code)
             if other is not None and other.code != each.code:
-                first, second = sorted((place[each.code], place[other.code]))
+                # The very account that names the other: a second one of its code need not do so.
+                first, second = sorted((at, place[other.path]))
                 found.add((first, second))
     taken: set[str] = set()
     for first, second in sorted(found):
