@@ -185,9 +185,11 @@ def held(shown: str) -> dict[str, str | bytes]:
     """Make a guide with a place that is told so, and what happened there."""
     return {
         "guide.yaml": f"title: T\nauthor: A. Watcher\nbase address: {BASE}\n",
-        "entries/owl.md": f"---\nplace: {OWL}\nid: hollow\nposition: 42.5, -74.5\n{shown}---\nAt the barn at night.\n",
+        "entries/owl.md": f"---\nplace: {OWL}\nid: hollow\nposition: 42.5, -74.5\n{shown}"
+        "habitat: [hollow ash]\n---\nAt the barn at night.\n",
         "entries/outing.md": "---\nouting: 2026-05-02\nplace: hollow\ncounts: |\n  BCCH: 4\n---\nAt the barn.\n",
-        "entries/unknown.md": "---\nunknown: Falcon\nplace: hollow\nmarks: |\n  tail: barred\n---\nAt the barn.\n",
+        "entries/unknown.md": "---\nunknown: Falcon\nplace: hollow\nmarks: |\n  tail: barred\n"
+        "sketches:\n  - file: a.png\n    alt: It\n---\nAt the barn.\n",
     }
 
 
@@ -202,8 +204,9 @@ def held(shown: str) -> dict[str, str | bytes]:
     ],
 )
 def test_no_program_is_told_of_a_place_that_is_held_back(shown: str, is_told: bool, make_guide: Make) -> None:
-    """Neither its text nor that of what was seen there is in heads, and there are no data; its name is its page's."""
+    """Heads have its name on its own page alone; no text, habitat, picture or data of it or of what was seen there."""
     folder = make_guide(held(shown))
+    Image.linear_gradient("L").save(folder / "entries/a.png")
     assert build_guide(folder).pages > 5
     heads = heads_of(folder / "build")
     for path in ("places/hollow.html", "outings/2026-05-02.html", "unsolved/falcon.html"):
@@ -211,6 +214,9 @@ def test_no_program_is_told_of_a_place_that_is_held_back(shown: str, is_told: bo
         assert ("At the barn" in head) == is_told, path
         assert (data_of(heads[path]) is not None) == is_told, path
         assert "42.5" not in head
+    assert ("hollow ash" in head_of(heads["places/hollow.html"])) == is_told
+    pictures = {path: attribute(page, "meta[property='og:image']", "content") for path, page in heads.items()}
+    assert (pictures["unsolved/falcon.html"] != pictures["index.html"]) == is_told
     for path, page in heads.items():
         if not path.startswith("places/"):
             assert OWL not in head_of(page)

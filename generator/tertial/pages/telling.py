@@ -56,13 +56,13 @@ def telling(site: Site, frame: Frame, page: Page) -> Telling:
     description = page.description or _described(site, page.about)
     if page.path == NOT_FOUND or not page.path.endswith(".html"):
         return Telling(description)
-    base = frame.base_address
-    preview = site.previews.get(page.path) or site.previews.get("", "")
+    base, is_quiet = frame.base_address, is_kept_quiet(page.about)
+    preview = site.previews.get("" if is_quiet else page.path) or site.previews.get("", "")
     return Telling(
         description,
         base + page.path if base else "",
         base + preview if base and preview else "",
-        None if is_kept_quiet(page.about) else linked_data(site, frame, page, description),
+        None if is_quiet else linked_data(site, frame, page, description),
         locale=site.wording.locale,
     )
 
@@ -121,12 +121,13 @@ def _group(site: Site, group: Group) -> str:
 
 
 def _account(site: Site, account: Flock | Outing | Place | Unsolved) -> str:
-    sentence = "" if is_kept_quiet(account) else _sentence(site, account)
+    is_quiet = is_kept_quiet(account)
+    sentence = "" if is_quiet else _sentence(site, account)
     match account:
         case Outing():
             told = _outing(site, account)
         case Place():
-            habitats = ", ".join(each.value for each in account.entry.habitat)
+            habitats = "" if is_quiet else ", ".join(each.value for each in account.entry.habitat)
             told = f"{account.name}{site.say(':')} {habitats or site.say('what is met there')}."
         case Flock():
             told = site.say("%(flock)s: who keeps it, when, and how.", flock=account.name)
