@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tertial.marks.measures import MEASURES
 from tertial.marks.plumages import Plumage, read_plumage
 
 if TYPE_CHECKING:
@@ -25,15 +26,20 @@ def phrase_records(parts: PartTable, entry: SpeciesEntry) -> dict[Plumage, dict[
 
 
 def measure_records(parts: PartTable, entry: SpeciesEntry) -> dict[Plumage, dict[str, NamedMeasure]]:
-    """Give measures by plumage and part; of a part written twice, the first."""
+    """Give measures by plumage and part, or by what they are of the whole bird; of one written twice, the first."""
     records: dict[Plumage, dict[str, NamedMeasure]] = {}
     for block in entry.measures:
         plumage = read_plumage(block.plumage.value)
         if plumage is not None:
             under = records.setdefault(plumage, {})
             for measure in block.measures:
-                under.setdefault(part_word(measure.part.value, parts), measure)
+                under.setdefault(_measure_word(measure.part.value, parts), measure)
     return records
+
+
+def _measure_word(text: str, parts: PartTable) -> str:
+    whole = text.casefold()
+    return whole if whole in MEASURES else part_word(text, parts)
 
 
 def part_word(text: str, parts: PartTable) -> str:

@@ -314,6 +314,7 @@ def test_phrases_are_recorded_by_plumage_and_part(make_guide: MakeGuide) -> None
         "Hairy Woodpecker",
         "measures: |",
         "  bill: 30 mm",
+        "  Length: 20 cm",
         "marks:",
         "  all: |",
         "    bill: long",
@@ -330,7 +331,7 @@ def test_phrases_are_recorded_by_plumage_and_part(make_guide: MakeGuide) -> None
         plumage: {part: phrase.text.value for part, phrase in under.items()} for plumage, under in bird.records.items()
     }
     assert records == {ALL: {"bill": "long"}, Plumage("adult", "male"): {"nape": "red"}}
-    assert [(plumage, *under) for plumage, under in bird.measures.items()] == [(ALL, "bill")]
+    assert [(plumage, *under) for plumage, under in bird.measures.items()] == [(ALL, "bill", "length")]
 
 
 def test_a_guide_is_found_from_any_folder_in_it(make_guide: MakeGuide) -> None:

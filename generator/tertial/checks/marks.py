@@ -7,6 +7,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
 from tertial.entries.values import Written
+from tertial.marks.measures import MEASURES
 from tertial.marks.plumages import ALL, Plumage, chain, near_plumages, read_plumage
 from tertial.marks.reading import read_phrase
 from tertial.marks.separation import by_facet, separate
@@ -115,7 +116,7 @@ def _parts(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
 
 def _is_whole(part: Written[str]) -> bool:
     """Measures of the whole bird are no parts of it."""
-    return part.value.casefold() in ("length", "wingspan", "mass")
+    return part.value.casefold() in MEASURES
 
 
 def _plumages(guide: Guide) -> Iterator[tuple[SourceText, Written[str]]]:
