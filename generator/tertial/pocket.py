@@ -24,8 +24,10 @@ from tertial.typesetting import TEMPLATE, Unset, typeset
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Collection, Iterator
     from pathlib import Path
+
+    from tertial.guide import Guide
 
 OUTPUT: Final = "pocket"
 """Folder of the pocket guide, in the guide's folder."""
@@ -74,7 +76,7 @@ def make_pocket_guide(folder: Path, today: dt.date, progress: Callable[[str], No
     with alone(work, "setting"):
         found = typeset(work, template, book, pictures, fonts, built_in_layouts() / TEMPLATE)
     if not isinstance(found, bytes):
-        return Pocket(errors, found)
+        return Pocket(errors, _without_letters(guide, found.strange) if found.strange else found)
     outcome = put(folder / OUTPUT, work, {FILE: found})
     if isinstance(outcome, InTheWay):
         strangers = ", ".join(f"{OUTPUT}/{path}" for path in outcome.paths)
@@ -83,6 +85,17 @@ def make_pocket_guide(folder: Path, today: dt.date, progress: Callable[[str], No
 
 
 _FONTS: Final = f"{ASSETS}/fonts/"
+
+
+def _without_letters(guide: Guide, strange: Collection[str]) -> Unset:
+    """Say which letters and signs of the author's no font has, and where each is first written."""
+    sources = [guide.settings.source, *(entry.source for entry in guide.entries())]
+    found = []
+    for each in strange:
+        source = next((source for source in sources if each in source.text), None)
+        place = f" ({source.path}:{source.position(source.text.index(each)).line})" if source else ""
+        found.append(f"{each!r}{place}")
+    return Unset(f"no font of the book has {', '.join(found)}", "write it in other words, wherever it stands")
 
 
 def _pictures(value: Any) -> Iterator[str]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 import shutil
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
@@ -30,6 +31,9 @@ class Unset(NamedTuple):
 
     mend: str
     """What to do."""
+
+    strange: tuple[str, ...] = ()
+    """The letters and signs that no font has, where these are what is wrong."""
 
 
 def typeset(
@@ -96,10 +100,14 @@ def typeset(
         mend = f"mend layouts/{template.name} of the guide, or remove it to use the built-in one"
         if template == built_in:
             mend = "no file of yours is wrong: a newer tertial has to mend its own template"
-        return Unset("\n".join((fault.diagnostic or fault.message, *fault.hints)).strip(), mend)
+        reason = "\n".join((fault.diagnostic or fault.message, *fault.hints)).strip()
+        return Unset(reason, mend, tuple(dict.fromkeys(_NO_LETTER.findall(reason))))
     assert isinstance(found, bytes)
     return found
 
+
+_NO_LETTER: Final = re.compile(r'the text `"(.+?)"` could not be displayed')
+"""How the typesetter names what no font has: a tagged document may hold nothing that is not to be seen."""
 
 _FAMILY_NAMES: Final = frozenset({1, 16})
 """Numbers of the family's names in a font's table of names (OpenType)."""

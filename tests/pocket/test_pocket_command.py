@@ -93,6 +93,17 @@ def test_a_fault_in_a_template_of_the_guides_own_is_named(guide: Path) -> None:
     assert err.endswith("mend: mend layouts/pocket.typ of the guide, or remove it to use the built-in one\n")
 
 
+def test_a_sign_that_no_font_has_is_named_with_its_place(
+    make_guide: Callable[[Mapping[str, str | bytes]], Path],
+) -> None:
+    """Who has to write it in words is told what and where; nobody is told to wait for another template."""
+    entry = "---\nspecies: Hairy Woodpecker\n---\n\nOn the trunk \U0001f426.\n"
+    code, _, err = told(make_guide({"entries/a.md": entry}))
+    assert code == 2
+    assert "no font of the book has '\U0001f426' (entries/a.md:5)" in err
+    assert "mend: write it in other words, wherever it stands" in err
+
+
 def test_errors_stop_the_book(guide: Path) -> None:
     """A guide with an error gets no book, but the error; the book of before stays."""
     assert told(guide)[0] == 0
