@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 _DEEP: Final = (ENTRIES_FOLDER, LAYOUTS)
-_STEP: Final = 10
+_STEP: Final = 5
 _SLOW_STEP: Final = 40
 """Milliseconds without a further change after which changes are told: short in the folders where people
 write, longer where a change is rare."""
