@@ -15,7 +15,7 @@ from tertial.entries.sheet import Head, Reads
 from tertial.ledger import KeptEntry, KeptWork
 from tertial.linking import account_of, link
 from tertial.loading import read_sheet, unread_sheet
-from tertial.pages.facts import FACTS, FACTS_OF_TEXT, named_pictures
+from tertial.pages.facts import FACTS, FACTS_OF_TEXT, is_held_back, named_pictures
 from tertial.pages.mentioning import Mentions
 from tertial.pages.render import Renderer
 from tertial.pages.rooms import ROOMS, pages_of
@@ -93,11 +93,12 @@ class Working:
         )
         self.is_linked_as_before = (
             bool(ledger.works)
-            and named_pictures.__name__ not in self._changed_facts
+            and self._changed_facts.isdisjoint({named_pictures.__name__, is_held_back.__name__})
             and self.entries.keys() == ledger.entries.keys()
             and all(self.entries[path].head == ledger.entries[path].head for path in fresh)
         )
-        """Whether entries, heads and pictures are those of the last build: only then may its work be kept."""
+        """Whether entries, heads, pictures and the places held back are those of the last build: only then may its
+        work be kept."""
 
     @property
     def mentions(self) -> list[Mentions]:

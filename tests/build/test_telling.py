@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
@@ -220,6 +221,26 @@ def test_no_program_is_told_of_a_place_that_is_held_back(shown: str, is_told: bo
     for path, page in heads.items():
         if not path.startswith("places/"):
             assert OWL not in head_of(page)
+
+
+@pytest.mark.parametrize("later", ["shown as: withheld\n", "shown as: exact\n"])
+def test_what_is_held_back_later_leaves_no_picture_behind(
+    later: str, make_guide: Make, tree: Callable[[Path], dict[str, bytes]]
+) -> None:
+    """Every picture of a page is named by its head, and a place that is opened or closed changes both."""
+    sooner = "shown as: exact\n" if "withheld" in later else "shown as: withheld\n"
+    folder = make_guide(held(sooner))
+    Image.linear_gradient("L").save(folder / "entries/a.png")
+    build_guide(folder)
+    (folder / "entries/owl.md").write_text(str(held(later)["entries/owl.md"]), encoding="utf-8")
+    build_guide(folder)
+    pages = tree(folder / "build")
+    pictures = {attribute(page, "meta[property='og:image']", "content") for page in heads_of(folder / "build").values()}
+    assert {BASE + path for path in pages if "/preview-" in path} == pictures - {None}
+    shutil.rmtree(folder / ".tertial")
+    shutil.rmtree(folder / "build")
+    build_guide(folder)
+    assert tree(folder / "build") == pages
 
 
 _SCRIPT = "</script><script>alert(1)</script>."

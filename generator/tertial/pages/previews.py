@@ -11,6 +11,7 @@ from tertial.pages.frame import frame_of
 from tertial.pages.naming import account_named
 from tertial.pages.pictures import original_named
 from tertial.pages.site import account_path, group_path, pair_path
+from tertial.pages.telling import is_kept_quiet
 from tertial.sketches.preview import Column, Preview
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ _PLAIN: Final = ("", "")
 def previews_of(site: Site, files: Mapping[str, Path]) -> Iterator[tuple[str, Preview]]:
     """Give what is drawn for each page by its path; what stands under '' is for every page without one of its own.
 
-    Only heads and lists of pictures are asked for, so that it holds as long as the pictures do.
+    Only heads, lists of pictures and which places are held back are asked for, so that it holds as long as these do.
 
     :param files: files of the picture store by name.
     """
@@ -48,7 +49,8 @@ def previews_of(site: Site, files: Mapping[str, Path]) -> Iterator[tuple[str, Pr
     drawn = [each for each in guide.species if _sketch(guide, each, published, files, narrow=True)]
     samples = drawn[:: max(1, len(drawn) // _MOST)][:_MOST]
     yield "", Preview(title, columns(*samples, named=False))
-    accounts: tuple[Account, ...] = (*guide.species, *guide.flocks, *guide.unsolved)
+    seen = (each for each in guide.unsolved if not is_kept_quiet(each))
+    accounts: tuple[Account, ...] = (*guide.species, *guide.flocks, *seen)
     subjects: list[tuple[str, tuple[Account, ...]]] = [(account_path(each), (each,)) for each in accounts]
     subjects += [(pair_path(pair), (pair.first, pair.second)) for pair in guide.pairs]
     subjects += [(group_path(group.slug), group.members) for group in groups(guide)]
