@@ -99,10 +99,12 @@ def to_position(text: str) -> Position | Fault:
     if position is not None and _is_on_earth(position):
         return position
     reason = f"{text!r} is not a position; two numbers of degrees were expected"
-    if position is not None:
-        reason = f"{text!r} lies on no map; latitude from -90 to 90 and longitude from -180 to 180 were expected"
     meant = _meant(text)
     mend = f"write {meant.latitude}, {meant.longitude}" if meant else "write decimal degrees, as in 44.9, -93.2"
+    if position is not None:
+        reason = f"{text!r} lies on no map; latitude from -90 to 90 and longitude from -180 to 180 were expected"
+        # One digit too many looks the same, and would lead to the other end of the earth.
+        mend = f"mend the figure; or, if longitude came first, {mend}" if meant else mend
     return Fault("not-a-position", f"{reason}, and nothing of it is published until it can be read", mend)
 
 
